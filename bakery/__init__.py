@@ -1,0 +1,1 @@
+"""Dryby: plans, prices and prints the work of a home cookie kitchen."""

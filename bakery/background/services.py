@@ -1,0 +1,68 @@
+"""Asking for a computation, and calling one off."""
+
+from django.conf import settings
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from .kinds import kind_named
+from .models import Computation
+
+State = Computation.State
+
+
+def enqueue(kind: str, key: str = "", args: dict | None = None) -> Computation:
+    """Ask for a computation; one (kind, key) is queued or running at a time.
+
+    Queued already: that row takes the new args. Running: it is marked to run once more afterwards, with the new
+    args, because what it has read may be older than this change. Call it inside the transaction that makes the
+    change, so that both are kept or neither.
+    """
+    kind_named(kind)
+    args = args or {}
+    while True:
+        try:
+            with transaction.atomic():
+                row, fresh = _join_or_create(kind, key, args)
+                if fresh:
+                    transaction.on_commit(lambda: _wake(row.pk))
+                return row
+        except IntegrityError:
+            continue  # another process queued the same key between our look and our insert: join that one
+
+
+def _join_or_create(kind: str, key: str, args: dict) -> tuple[Computation, bool]:
+    active = Computation.objects.filter(kind=kind, key=key)
+    # Always an UPDATE, never just a look: it locks the row until our change is committed,
+    # so no worker can start on it and read the time before.
+    if not active.filter(state=State.QUEUED).update(args=args):
+        active.filter(state=State.RUNNING).update(rerun=True, rerun_args=args)
+    row = active.filter(state__in=Computation.ACTIVE).first()
+    if row:
+        return row, False
+    return Computation.objects.create(kind=kind, key=key, args=args, due=timezone.now()), True
+
+
+def cancel(*, pk: int) -> bool:
+    """Call off a queued or running computation; a running one stops at its next sign of life, without effect."""
+    active = Computation.objects.filter(pk=pk, state__in=Computation.ACTIVE)
+    return active.update(state=State.CANCELLED, finished=timezone.now(), rerun=False) == 1
+
+
+def try_again(*, pk: int) -> Computation | None:
+    """Ask once more for a computation that failed or was called off."""
+    row = Computation.objects.filter(pk=pk, state__in=[State.FAILED, State.CANCELLED]).first()
+    return enqueue(row.kind, row.key, row.args) if row else None
+
+
+def _wake(pk: int) -> None:
+    """Tell a worker through the broker; the embedded worker finds the row by itself."""
+    if settings.EMBEDDED:
+        return
+    import logging
+
+    from .tasks import run_computation
+
+    try:
+        run_computation.delay(pk)
+    except Exception:  # the row is safe and a scout will find it: no reason to fail the baker's page
+        logging.getLogger(__name__).warning("The broker does not answer; computation %s waits.", pk)

@@ -1,0 +1,7 @@
+from django.apps import AppConfig
+
+
+class ProductionConfig(AppConfig):
+    name = "bakery.production"
+    label = "production"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,168 @@
+"""The business: its profile, baking hours, what is out of order, and what the room is like."""
+
+from decimal import Decimal
+
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils import timezone
+
+
+def between(low, high):
+    return [MinValueValidator(low), MaxValueValidator(high)]
+
+
+class Studio(models.Model):
+    """The one studio of this installation. Every number is a setting with a usual value."""
+
+    name = models.CharField(max_length=80, blank=True, default="")
+    strapline = models.CharField(max_length=120, blank=True, default="Cookies made to order at home")
+    address = models.CharField(max_length=200, blank=True, default="")
+    phone = models.CharField(max_length=40, blank=True, default="")
+    email = models.EmailField(blank=True, default="")
+    currency = models.CharField(max_length=3, default="GBP")
+    currency_sign = models.CharField(max_length=4, default="£")
+
+    hourly_wage = models.DecimalField(max_digits=8, decimal_places=2, default=Decimal("16.00"),
+                                      validators=between(0, 1000))  # fmt: skip
+    overhead_per_hour = models.DecimalField("oven, rent, wear, an hour", max_digits=8, decimal_places=2,
+                                            default=Decimal("1.80"), validators=between(0, 1000))  # fmt: skip
+    margin_percent = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal("10"),
+                                         validators=between(0, 200))  # fmt: skip
+    deposit_percent = models.PositiveSmallIntegerField(default=50, validators=between(0, 100))
+    quote_hours = models.PositiveSmallIntegerField("a quote stays open, hours", default=48)
+    balance_days = models.PositiveSmallIntegerField("balance due, days before", default=7)
+    change_days = models.PositiveSmallIntegerField("changes until, days before", default=14)
+    terms = models.TextField(blank=True, default="")
+
+    cookies_per_sheet = models.PositiveSmallIntegerField(default=14, validators=between(1, 100))
+    sheets_in_oven = models.PositiveSmallIntegerField(default=2, validators=between(1, 10))
+    rack_places = models.PositiveSmallIntegerField(default=12, validators=between(1, 200))
+    cookies_per_tray = models.PositiveSmallIntegerField(default=14, validators=between(1, 100))
+    cookies_per_batch = models.PositiveSmallIntegerField(default=20, validators=between(1, 500))
+    airbrushes = models.PositiveSmallIntegerField(default=1, validators=between(0, 10))
+    dryer_trays = models.PositiveSmallIntegerField(default=0, validators=between(0, 50))
+    keeps_days = models.PositiveSmallIntegerField(
+        "bake to hand-over, days", default=5, validators=between(1, 30)
+    )
+    wash_up_minutes = models.PositiveSmallIntegerField(default=15, validators=between(0, 120))
+    door_minutes = models.PositiveSmallIntegerField(default=10, validators=between(0, 120))
+    waking_from = models.TimeField(default="07:00")
+    waking_until = models.TimeField(default="22:30")
+    padding = models.DecimalField("work takes longer than thought by", max_digits=4, decimal_places=2,
+                                  default=Decimal("1.15"), validators=between(1, 3))  # fmt: skip
+
+    contains = models.CharField("every cookie contains", max_length=200, default="wheat, milk, egg")
+    handles = models.CharField("the kitchen also handles", max_length=200, blank=True, default="nuts, sesame")
+
+    is_example = models.BooleanField(default=False)
+    started_at = models.DateTimeField(null=True, blank=True)
+    updated_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        constraints = [models.CheckConstraint(condition=models.Q(pk=1), name="one_studio")]
+
+    def __str__(self):
+        return self.name or "My studio"
+
+    @property
+    def started(self):
+        return self.started_at is not None
+
+
+class BakingHours(models.Model):
+    """One stretch of an ordinary week in which somebody's hands are free for cookies."""
+
+    class Weekday(models.IntegerChoices):
+        MON = 0, "Monday"
+        TUE = 1, "Tuesday"
+        WED = 2, "Wednesday"
+        THU = 3, "Thursday"
+        FRI = 4, "Friday"
+        SAT = 5, "Saturday"
+        SUN = 6, "Sunday"
+
+    weekday = models.PositiveSmallIntegerField(choices=Weekday.choices)
+    start = models.TimeField()
+    end = models.TimeField()
+    hands = models.PositiveSmallIntegerField(default=1, validators=between(1, 2))
+
+    class Meta:
+        ordering = ["weekday", "start"]
+        verbose_name_plural = "baking hours"
+        constraints = [
+            models.UniqueConstraint(fields=["weekday", "start"], name="one_start_a_day"),
+            models.CheckConstraint(condition=models.Q(start__lt=models.F("end")), name="hours_run_forward"),
+        ]
+
+    def __str__(self):
+        return f"{self.get_weekday_display()} {self.start:%H:%M} to {self.end:%H:%M}"
+
+    def clean(self):
+        if self.start and self.end and self.start >= self.end:
+            raise ValidationError({"end": "These hours end before they begin."})
+
+
+class HoursChange(models.Model):
+    """One date that is not like its weekday: off, other hours, or hours on top."""
+
+    class Kind(models.TextChoices):
+        OFF = "off", "off"
+        INSTEAD = "instead", "other hours"
+        EXTRA = "extra", "more hours"
+
+    date = models.DateField()
+    kind = models.CharField(max_length=8, choices=Kind.choices)
+    start = models.TimeField(null=True, blank=True)
+    end = models.TimeField(null=True, blank=True)
+    hands = models.PositiveSmallIntegerField(default=1, validators=between(1, 2))
+    reason = models.CharField(max_length=120, blank=True, default="")
+
+    class Meta:
+        ordering = ["date", "start"]
+
+    def clean(self):
+        if self.kind != self.Kind.OFF and not (self.start and self.end and self.start < self.end):
+            raise ValidationError({"end": "Give a start and a later end."})
+
+
+class Outage(models.Model):
+    """A tool that is out from one moment until another: the airbrush, the oven, a stencil."""
+
+    resource = models.CharField(max_length=80)
+    amount = models.PositiveSmallIntegerField(default=1)
+    start = models.DateTimeField()
+    end = models.DateTimeField()
+    reason = models.CharField(max_length=120, blank=True, default="")
+
+    class Meta:
+        ordering = ["start"]
+
+    def clean(self):
+        if self.start and self.end and self.start >= self.end:
+            raise ValidationError({"end": "It cannot be back before it broke."})
+
+
+class Reading(models.Model):
+    """What the room was like, and where that was read."""
+
+    class Where(models.TextChoices):
+        TRAYS = "trays", "at the trays"
+        WEATHER = "weather", "from the weather report"
+
+    at = models.DateTimeField(default=timezone.now)
+    temperature_c = models.DecimalField(max_digits=4, decimal_places=1, validators=between(-30, 50))
+    humidity_percent = models.DecimalField(max_digits=4, decimal_places=1, validators=between(1, 100))
+    where = models.CharField(max_length=8, choices=Where.choices, default=Where.TRAYS)
+    fan = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["-at"]
+        indexes = [models.Index(fields=["-at"])]
+
+
+class Counter(models.Model):
+    """Numbers that are given out once: orders, quotes."""
+
+    name = models.CharField(max_length=20, primary_key=True)
+    value = models.PositiveIntegerField(default=0)
