@@ -141,7 +141,6 @@ USE_TZ = True
 FORMAT_MODULE_PATH = []
 
 STATIC_URL = "/static/"
-STATIC_ROOT = HOME / "static"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 WHITENOISE_USE_FINDERS = True
 MEDIA_ROOT = HOME / "media"
@@ -171,3 +170,21 @@ CONTENT_SECURITY_POLICY = {
 
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 MONEY_PLACES = 2
+
+# Long computations: rows of `bakery.background`, woken by Celery. Without a broker the one worker that `open`
+# starts finds them by itself; its broker lives in its own memory.
+EMBEDDED = not BROKER_URL
+COMPUTATION_LEASE = env.float("COMPUTATION_LEASE", default=15.0)  # seconds of silence until a row is taken over
+COMPUTATION_RETRY_SECONDS = env.float("COMPUTATION_RETRY_SECONDS", default=2.0)  # doubles with every attempt
+CELERY_BROKER_URL = BROKER_URL or "memory://localhost/"
+CELERY_BROKER_TRANSPORT_OPTIONS = {"polling_interval": 0.1} if EMBEDDED else {"visibility_timeout": 6 * 3600}
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_PUBLISH_RETRY = False  # a row is found by the scout; the page need not wait for a broker
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_WORKER_ENABLE_REMOTE_CONTROL = False
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+CELERY_TIMEZONE = TIME_ZONE
+CELERY_BEAT_SCHEDULE = {"tick": {"task": "background.tick", "schedule": 300.0}}

@@ -18,6 +18,7 @@ from django.utils import timezone
 
 from .kinds import Superseded
 from .models import Computation
+from .services import enqueue
 
 State = Computation.State
 MAX_ATTEMPTS = 5
@@ -25,11 +26,17 @@ GAVE_UP = (
     "This was tried five times and stopped half-way each time. Nothing was changed by it. "
     "Try once more; if it stops again, what was asked may be too large for this computer."
 )
-DID_NOT_WORK = "This was tried five times and did not work. Nothing was changed by it. The last reason: {reason}"
+DID_NOT_WORK = (
+    "This was tried five times and did not work. Nothing was changed by it. The last reason: {reason}"
+)
+
+
+def this_process() -> str:
+    return f"{socket.gethostname()[:60]}:{os.getpid()}:"
 
 
 def new_owner() -> str:
-    return f"{socket.gethostname()[:60]}:{os.getpid()}:{secrets.token_hex(4)}"
+    return this_process() + secrets.token_hex(4)
 
 
 def lapsed_before() -> datetime:
@@ -119,8 +126,6 @@ def give_up_lapsed() -> int:
 
 def _queue_rerun(pk: int) -> None:
     """Asked for again while it ran: a fresh row, so that a change made meanwhile is never lost."""
-    from .services import enqueue
-
     row = Computation.objects.get(pk=pk)
     if row.rerun:
         enqueue(row.kind, row.key, row.rerun_args or {})

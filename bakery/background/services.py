@@ -1,5 +1,7 @@
 """Asking for a computation, and calling one off."""
 
+import logging
+
 from django.conf import settings
 from django.db import IntegrityError, transaction
 from django.utils import timezone
@@ -34,12 +36,22 @@ def _join_or_create(kind: str, key: str, args: dict) -> tuple[Computation, bool]
     active = Computation.objects.filter(kind=kind, key=key)
     # Always an UPDATE, never just a look: it locks the row until our change is committed,
     # so no worker can start on it and read the time before.
-    if not active.filter(state=State.QUEUED).update(args=args):
+    anew = {
+        "args": args,
+        "rerun": False,
+        "rerun_args": None,
+        "attempt": 0,
+        "due": timezone.now(),
+        "sent": None,
+    }
+    if not active.filter(state=State.QUEUED).update(**anew):
         active.filter(state=State.RUNNING).update(rerun=True, rerun_args=args)
     row = active.filter(state__in=Computation.ACTIVE).first()
     if row:
         return row, False
-    return Computation.objects.create(kind=kind, key=key, args=args, due=timezone.now()), True
+    now = timezone.now()
+    sent = None if settings.EMBEDDED else now  # the message goes out at commit; see `_wake`
+    return Computation.objects.create(kind=kind, key=key, args=args, due=now, sent=sent), True
 
 
 def cancel(*, pk: int) -> bool:
@@ -58,8 +70,6 @@ def _wake(pk: int) -> None:
     """Tell a worker through the broker; the embedded worker finds the row by itself."""
     if settings.EMBEDDED:
         return
-    import logging
-
     from .tasks import run_computation
 
     try:
