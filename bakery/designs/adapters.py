@@ -14,6 +14,7 @@ USUAL_WAIT = {
     Layer.Kind.BRUSH: Layer.Wait.BASE_DRY,
 }
 LAID_FLAT = (Layer.Kind.SPRAY, Layer.Kind.ICING_PASS, Layer.Kind.BRUSH)
+OTHER_KIND = {"spray": "spray", "icing": "icing_pass", "sponge": "brush"}
 ON_TOP = (Layer.Kind.PIPED, Layer.Kind.LETTERING, Layer.Kind.TRANSFER, Layer.Kind.WAFER)
 
 # Pictures of the six kinds before any design exists: layer kinds, each with a shade that shows it well.
@@ -31,9 +32,15 @@ KIND_PICTURES = {
 }  # fmt: skip
 
 
-def usual_wait(kind: str, below: int) -> str:
-    """The wait a layer of this kind needs when `below` layers lie under it."""
-    return Layer.Wait.OUTLINE_SET if below == 0 else USUAL_WAIT[kind]
+def usual_wait(kind: str, below: str | None) -> str:
+    """The wait a layer needs when she has said nothing; `below` is the kind of the layer right under it."""
+    if below is None:
+        return ""
+    if kind == below == Layer.Kind.SPRAY or (
+        kind in ON_TOP and below in (Layer.Kind.SPRAY, Layer.Kind.BRUSH)
+    ):
+        return ""  # what is below was dry already, and sprayed colour is dry to the touch in minutes
+    return USUAL_WAIT[kind]
 
 
 def colours_of(layer: Layer, variation: Variation | None, *, first_flood: bool) -> list:
@@ -63,22 +70,34 @@ def coloured_layers(design: Design, variation: Variation | None = None) -> list:
 
 def layers_of(design: Design, variation: Variation | None = None) -> tuple:
     """The design as the core's layers; none at all means: take the kind's own."""
+    below, found = None, []
+    for layer, colours in coloured_layers(design, variation):
+        found.append(_core_layer(layer, colours, layer.wait or usual_wait(layer.kind, below)))
+        below = layer.kind
+    return tuple(found)
+
+
+def _core_layer(layer: Layer, colours, wait: str):
     from bakery.craft.work import Layer as CoreLayer
 
-    return tuple(
-        CoreLayer(
-            kind=layer.kind,
-            colours=tuple(colour.name for colour in colours),
-            minutes_per_cookie=_number(layer.minutes_per_cookie),
-            wait=layer.wait or usual_wait(layer.kind, below),
-            stencils=tuple(piece.resource for piece in layer.stencils.all()),
-            placings=layer.placings,
-            grams_per_cookie=_number(layer.grams_per_cookie),
-            thickness_mm=float(layer.thickness_mm),
-            title=layer.title,
-            other_way=layer.another_way or None,
-        )
-        for below, (layer, colours) in enumerate(coloured_layers(design, variation))
+    plain = {
+        "colours": tuple(colour.name for colour in colours),
+        "wait": wait,
+        "stencils": tuple(piece.resource for piece in layer.stencils.all()),
+        "placings": layer.placings,
+        "title": layer.title or layer.get_kind_display().capitalize(),
+    }
+    other = None
+    if layer.another_way:
+        minutes = _number(layer.another_way_minutes)
+        other = CoreLayer(kind=OTHER_KIND[layer.another_way], minutes_per_cookie=minutes, **plain)
+    return CoreLayer(
+        kind=layer.kind,
+        minutes_per_cookie=_number(layer.minutes_per_cookie),
+        grams_per_cookie=_number(layer.grams_per_cookie),
+        thickness_mm=float(layer.thickness_mm),
+        other_way=other,
+        **plain,
     )
 
 
