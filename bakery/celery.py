@@ -1,4 +1,4 @@
-"""The Celery application: `celery -A bakery.celery worker`, and `beat` where the clock has its own process."""
+"""The Celery application: `celery -A bakery.celery worker`, and `beat` where the clock is a process."""
 
 import os
 import warnings

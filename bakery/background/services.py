@@ -1,6 +1,7 @@
 """Asking for a computation, and calling one off."""
 
 import logging
+from functools import partial
 
 from django.conf import settings
 from django.db import IntegrityError, transaction
@@ -15,9 +16,9 @@ State = Computation.State
 def enqueue(kind: str, key: str = "", args: dict | None = None) -> Computation:
     """Ask for a computation; one (kind, key) is queued or running at a time.
 
-    Queued already: that row takes the new args. Running: it is marked to run once more afterwards, with the new
-    args, because what it has read may be older than this change. Call it inside the transaction that makes the
-    change, so that both are kept or neither.
+    Queued already: that row takes the new args. Running: it is marked to run once more afterwards, with the
+    new args, because what it has read may be older than this change. Call it inside the transaction that makes
+    the change, so that both are kept or neither.
     """
     kind_named(kind)
     args = args or {}
@@ -26,7 +27,7 @@ def enqueue(kind: str, key: str = "", args: dict | None = None) -> Computation:
             with transaction.atomic():
                 row, fresh = _join_or_create(kind, key, args)
                 if fresh:
-                    transaction.on_commit(lambda: _wake(row.pk))
+                    transaction.on_commit(partial(_wake, row.pk))
                 return row
         except IntegrityError:
             continue  # another process queued the same key between our look and our insert: join that one
@@ -55,7 +56,7 @@ def _join_or_create(kind: str, key: str, args: dict) -> tuple[Computation, bool]
 
 
 def cancel(*, pk: int) -> bool:
-    """Call off a queued or running computation; a running one stops at its next sign of life, without effect."""
+    """Call off what is queued or running; a running one stops at its next sign of life, without effect."""
     active = Computation.objects.filter(pk=pk, state__in=Computation.ACTIVE)
     return active.update(state=State.CANCELLED, finished=timezone.now(), rerun=False) == 1
 

@@ -5,7 +5,7 @@ from .running import run
 
 
 def run_queued(kind: str | None = None, *, limit: int = 50) -> list[str]:
-    """Run queued computations (of one kind) until none is left; one word for each, as `running.run` says it."""
+    """Run what is queued (of one kind) until none is left; one word for each, as `running.run` says it."""
     outcomes: list[str] = []
     while len(outcomes) < limit:
         rows = Computation.objects.filter(state=Computation.State.QUEUED)

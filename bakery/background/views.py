@@ -14,7 +14,7 @@ from .models import Computation
 @require_GET
 @never_cache
 def progress(request: HttpRequest, pk: int) -> HttpResponse:
-    """The fragment alone for htmx, ending the polling (status 286) once it is over; a page of its own otherwise."""
+    """For htmx the fragment, ending the polling (status 286) once it is over; otherwise a page."""
     row = get_object_or_404(Computation, pk=pk)
     if not request.htmx:
         return render(request, "background/progress.html", {"computation": row, "back": _back(request)})

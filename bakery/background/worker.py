@@ -1,4 +1,4 @@
-"""What a Celery worker gets once it is ready: the scout, a first tick, and in the embedded form clock and pipe."""
+"""What a Celery worker gets once it is ready: scout, first tick, and in the embedded form clock and pipe."""
 
 import logging
 import os
@@ -30,9 +30,9 @@ def equip(**_) -> None:
 
 
 def _take_back_rows() -> None:
-    """One worker only in this form: whatever is marked as running was left behind by a worker that is gone.
+    """One worker only in this form: whatever is marked as running was left by a worker that is gone.
 
-    Should that worker still breathe, it finds itself superseded and writes nothing. The attempt stays counted.
+    Should that worker still breathe, it finds itself superseded and writes nothing. The attempt counts.
     """
     State = Computation.State
     left = Computation.objects.filter(state=State.RUNNING, attempt__lt=ownership.MAX_ATTEMPTS)
