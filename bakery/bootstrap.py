@@ -1,8 +1,8 @@
-"""Sets the house up before anything is installed: own .venv, packages, system libraries. Standard library only.
+"""Sets the house up before anything is installed: own .venv, packages, system libraries; stdlib only.
 
 Loaded by its path from manage.py, and written so that an old Python can read it and be told what it is.
-A stamp, written last, makes it safe to kill and quick to repeat: it holds the hash of the requirement files and
-the version that the .venv's Python reports now.
+A stamp, written last, makes it safe to kill and quick to repeat: it holds the hash of the requirement files
+and of the version that the .venv's Python reports now.
 """
 
 from __future__ import print_function
@@ -21,11 +21,15 @@ PANGO = [  # what WeasyPrint loads: one name of each row must be found
     ("libharfbuzz-subset.so.0", "libharfbuzz-subset.0.dylib", "libharfbuzz-subset-0.dll"),
 ]
 PANGO_PACKAGES = ["libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subset0"]
+FILES = {
+    "run": ["requirements.txt"],
+    "tests": ["requirements.txt", os.path.join("tests", "requirements.txt")],
+}
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
 
 
 def prepare(here, argv):
-    """Return when this process may run the command; otherwise hand over to the right Python, or stop in words."""
+    """Return when this process may run the command; else hand over to the right Python, or stop in words."""
     command = argv[0] if argv else "help"
     if sys.version_info < (3, 11):
         stop(old_python(command))
@@ -79,7 +83,7 @@ def place_of_venv(here):
 
 
 def stamp_of(here, python, kind):
-    """What the .venv must hold: the requirement files and the Python that it reports now ('' when it is broken)."""
+    """Hash of what the .venv must hold and of the Python that it reports now; empty when it is broken."""
     if os.path.realpath(python) == os.path.realpath(sys.executable):
         version = sys.version
     else:
@@ -87,9 +91,8 @@ def stamp_of(here, python, kind):
             version = output_of([python, "-c", "import sys; print(sys.version, end='')"])
         except (OSError, subprocess.CalledProcessError):
             return ""
-    files = ["requirements.txt"] + ([os.path.join("tests", "requirements.txt")] if kind == "tests" else [])
     digest = hashlib.sha256(version.encode())
-    for name in files:
+    for name in FILES[kind]:
         with open(os.path.join(here, name), "rb") as file:
             digest.update(file.read())
     return digest.hexdigest()
@@ -140,8 +143,10 @@ def make_venv(venv):
     except ImportError:
         package = "python%d.%d-venv" % sys.version_info[:2]
         if not apt_install([package]):
-            stop("One system package is missing. Run this, then the same command again:\n  sudo apt-get install -y "
-                 + package)  # fmt: skip
+            stop(
+                "One system package is missing. Run this, then the same command again:\n"
+                "  sudo apt-get install -y " + package
+            )
     base = getattr(sys, "_base_executable", sys.executable) or sys.executable
     made = subprocess.run([base, "-m", "venv", "--clear", venv], stdout=subprocess.PIPE,
                           stderr=subprocess.STDOUT, env=clean_environment())  # fmt: skip
@@ -151,8 +156,8 @@ def make_venv(venv):
 
 def install_packages(here, python, requirements):
     pip = subprocess.run(
-        [python, "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check", "--retries", "2",
-         "--timeout", "20", "--only-binary", ":all:", "-r", os.path.join(here, requirements)],
+        [python, "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check",
+         "--retries", "2", "--timeout", "20", "--only-binary", ":all:", "-r", os.path.join(here, requirements)],
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=clean_environment(),
     )  # fmt: skip
     if pip.returncode == 0:
@@ -230,10 +235,7 @@ def old_python(command):
     for minor in range(20, 10, -1):
         if shutil.which("python3.%d" % minor):
             return sentence + " You have a newer one: python3.%d manage.py %s" % (minor, command)
-    return (
-        sentence
-        + " Install a newer one from your system or from python.org, then run the same command with it."
-    )
+    return sentence + " Install a newer one, then run the same command with it."
 
 
 def clean_environment():

@@ -17,8 +17,8 @@ def enqueue(kind: str, key: str = "", args: dict | None = None) -> Computation:
     """Ask for a computation; one (kind, key) is queued or running at a time.
 
     Queued already: that row takes the new args. Running: it is marked to run once more afterwards, with the
-    new args, because what it has read may be older than this change. Call it inside the transaction that makes
-    the change, so that both are kept or neither.
+    new args, because what it has read may be older than this change. Call it inside the transaction that
+    makes the change, so that both are kept or neither.
     """
     kind_named(kind)
     args = args or {}
