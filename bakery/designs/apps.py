@@ -1,7 +1,17 @@
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class DesignsConfig(AppConfig):
     name = "bakery.designs"
     label = "designs"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self):
+        from bakery.studio.parts import add_to_shop
+
+        from .kinds import seed_kinds
+        from .shop import stencil_copies
+
+        post_migrate.connect(seed_kinds, sender=self, dispatch_uid="seed kinds of cookie")
+        add_to_shop("stencil_copies", stencil_copies)

@@ -1,0 +1,95 @@
+"""The business as the core wants it: rows to frozen dataclasses."""
+
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from bakery.craft.drying import DryingTimes, Room, humidity_indoors, times
+from bakery.craft.work import Shop
+
+from . import queries
+from .hours import WAKING_JOBS, Session, moment, sessions_of, stretches_of, waking_between
+from .models import Reading, Studio
+from .parts import more_of_the_shop
+
+if TYPE_CHECKING:
+    from bakery.craft.work import Calendar
+
+INDOORS_C = 20.5
+"""A kitchen's usual temperature, when only the weather outside is known."""
+
+
+def shop(studio: Studio | None = None) -> Shop:
+    """The kitchen and its habits."""
+    studio = studio or queries.the_studio()
+    return Shop(
+        cookies_per_sheet=studio.cookies_per_sheet,
+        sheets_in_oven=studio.sheets_in_oven,
+        rack_places=studio.rack_places,
+        cookies_per_tray=studio.cookies_per_tray,
+        cookies_per_batch=studio.cookies_per_batch,
+        keeps_days=studio.keeps_days,
+        airbrushes=studio.airbrushes,
+        dryer=studio.dryer_trays,
+        wash_up_minutes=studio.wash_up_minutes,
+        door_minutes=studio.door_minutes,
+        **more_of_the_shop(),
+    )
+
+
+def sessions_between(first: date, last: date) -> list[Session]:
+    """Baking hours of the dates, both ends included, in order; hours that touch are one session."""
+    zone, week = the_zone(), queries.ordinary_week()
+    changes = queries.changed_dates(first, last)
+    days = (first + timedelta(days=number) for number in range((last - first).days + 1))
+    return sessions_of(s for day in days for s in stretches_of(day, week, changes.get(day, []), zone))
+
+
+def calendar(first: date, last: date, studio: Studio | None = None) -> "Calendar":
+    """Baking hours, waking hours between them, and what is out, for the dates with both ends included."""
+    from bakery.craft.work import Calendar
+
+    studio = studio or queries.the_studio()
+    zone = the_zone()
+    sessions = sessions_between(first, last)
+    wakes, sleeps = as_time(studio.waking_from), as_time(studio.waking_until)
+    waking = waking_between(first, last, wakes, sleeps, sessions, zone)
+    rows = [(s.start, s.end, s.hands, None) for s in sessions]
+    rows += [(w.start, w.end, 1, WAKING_JOBS) for w in waking]
+    start, end = moment(first, time(0), zone), moment(last + timedelta(days=1), time(0), zone)
+    outages = [(o.resource, o.amount, o.start, o.end) for o in queries.outages_between(start, end)]
+    outages += [("hands", part.hands, part.start, part.end) for s in sessions for part in s.away]
+    return Calendar(sessions=sorted(rows), outages=outages)
+
+
+def room(now: datetime | None = None) -> tuple[Room, str]:
+    """The room where the trays stand, and whether its air is still or moved by a fan."""
+    reading = queries.newest_reading(now)
+    return (Room(), "still") if reading is None else room_of(reading)
+
+
+def room_of(reading: Reading) -> tuple[Room, str]:
+    """A reading as a room; a weather report is brought indoors first and counts as not measured."""
+    temperature, humidity = float(reading.temperature_c), float(reading.humidity_percent) / 100
+    measured = reading.where == Reading.Where.TRAYS
+    if not measured:
+        humidity = humidity_indoors(temperature, humidity, INDOORS_C)
+        temperature = INDOORS_C
+    return Room(temperature, humidity, measured), "fan" if reading.fan else "still"
+
+
+def drying(now: datetime | None = None) -> DryingTimes:
+    """How long each wait takes now: from the newest reading, else from a usual room."""
+    here, air = room(now)
+    return times(here, air=air)
+
+
+def the_zone() -> ZoneInfo:
+    return timezone.get_default_timezone()
+
+
+def as_time(value: time | str) -> time:
+    """A clock time; a model's usual value is still text before it is saved."""
+    return time.fromisoformat(value) if isinstance(value, str) else value
