@@ -1,0 +1,36 @@
+"""From an order to jobs with minutes, waits and places; from many orders to a planning problem."""
+
+from .counting import cut_of, names_of, spares_of
+from .jobs import work_of
+from .kinds import KIND_TITLES, MINUTES, Setting, colour_names, default_layers, grams_per_cookie, layers_of
+from .pieces import JOB_KINDS, Job, Past, Place, Wait, Work
+from .spec import KINDS, LAYER_KINDS, STAGES, WAYS, DryingTimes, Layer, LineSpec, OrderSpec, Shop
+
+__all__ = [
+    "JOB_KINDS",
+    "KINDS",
+    "KIND_TITLES",
+    "LAYER_KINDS",
+    "MINUTES",
+    "STAGES",
+    "WAYS",
+    "DryingTimes",
+    "Job",
+    "Layer",
+    "LineSpec",
+    "OrderSpec",
+    "Past",
+    "Place",
+    "Setting",
+    "Shop",
+    "Wait",
+    "Work",
+    "colour_names",
+    "cut_of",
+    "default_layers",
+    "grams_per_cookie",
+    "layers_of",
+    "names_of",
+    "spares_of",
+    "work_of",
+]
