@@ -1,0 +1,35 @@
+"""The web server: waitress in the main thread, until Ctrl-C or a polite kill."""
+
+import signal
+import socket
+import threading
+
+
+def serve(listener: socket.socket) -> None:
+    """Answer pages until told to stop."""
+    from waitress import create_server
+
+    from bakery.wsgi import application
+
+    server = create_server(application, sockets=[listener], threads=8, ident=None)
+    threading.Thread(target=_warm_up, name="warm-up", daemon=True).start()
+    server.run()  # returns at KeyboardInterrupt
+
+
+def stop_politely_on_signals() -> None:
+    """A terminal that closes and a service manager that stops us mean the same as Ctrl-C."""
+
+    def stop(*_):
+        raise KeyboardInterrupt
+
+    for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), stop)
+
+
+def _warm_up() -> None:
+    """The first promise should not wait for the solver's import."""
+    try:
+        from ortools.sat.python import cp_model  # noqa: F401
+    except ImportError:
+        pass
