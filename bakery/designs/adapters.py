@@ -1,5 +1,7 @@
 """Designs as the core and the drawings want them: rows to frozen layers, rows to a picture's parts."""
 
+from dataclasses import asdict
+
 from .models import Design, Kind, Layer, Variation
 
 # What a layer needs from those below when she has said nothing.
@@ -17,19 +19,7 @@ LAID_FLAT = (Layer.Kind.SPRAY, Layer.Kind.ICING_PASS, Layer.Kind.BRUSH)
 OTHER_KIND = {"spray": "spray", "icing": "icing_pass", "sponge": "brush"}
 ON_TOP = (Layer.Kind.PIPED, Layer.Kind.LETTERING, Layer.Kind.TRANSFER, Layer.Kind.WAFER)
 
-# Pictures of the six kinds before any design exists: layer kinds, each with a shade that shows it well.
-BARE, BONE, SAGE, SLATE, LEAF, OCHRE, WHITE, INK = (
-    "", "#f1e8d3", "#adbb9d", "#5d708a", "#2c4a2a", "#c99a45", "#fdfcf6", "#26435a",
-)  # fmt: skip
-KIND_PICTURES = {
-    "plain": ("round", "", (("flood", SAGE),)),
-    "two_colour": ("round", "waves", (("flood", BONE), ("flood", SLATE))),
-    "stencil": ("plaque", "fern", (("flood", SAGE), ("spray", LEAF))),
-    "stencil_detail": ("plaque", "fern", (("flood", SAGE), ("spray", LEAF), ("piped", WHITE))),
-    "lettered": ("card", "", (("flood", BONE), ("lettering", INK))),
-    "very_detailed": ("round", "ammonite", (("flood", SLATE), ("spray", BONE), ("piped", WHITE),
-                                            ("piped", OCHRE))),
-}  # fmt: skip
+SAMPLE_NAME = "Una"
 
 
 def usual_wait(kind: str, below: str | None) -> str:
@@ -102,49 +92,83 @@ def _core_layer(layer: Layer, colours, wait: str):
 
 
 def drawing_of(
-    design: Design, variation: Variation | None = None, *, stage: int | None = None, text: str = ""
-) -> dict:
-    """What `bakery.drawing.cookie` needs. `stage` is the number of layers already on; None is all of them."""
+    design: Design, variation: Variation | None = None, *, stage: str | None = None, text: str = "",
+    upto: int | None = None,
+) -> dict:  # fmt: skip
+    """What `bakery.drawing.cookie` needs: the finished cookie, or with only its first `upto` layers on it."""
     pairs = coloured_layers(design, variation)
     if not pairs:
-        drawn = drawing_of_kind(design.kind, shape=design.shape, stage=stage, text=text or design.text)
-        return _rebased(drawn, variation)
-    layers = [
-        {
-            "kind": layer.kind,
-            "hexes": tuple(colour.hex for colour in colours),
-            "motif": design.motif if layer.kind in LAID_FLAT else "",
-            "dots": layer.dots or 0,
-        }
-        for layer, colours in pairs
-    ]
-    return {
-        "shape": design.shape,
-        "layers": tuple(layers),
-        "text": text or design.text,
-        "stage": stage,
-    }
+        spec = drawing_of_kind(design.kind, shape=design.shape, text=text or design.text)
+        if design.motif:
+            spec["motif"] = design.motif
+        if variation:
+            spec |= _variation_colours(variation)
+        return spec | ({"stage": stage} if stage else {})
+    on = pairs if upto is None else pairs[:upto]
+    spec = {"shape": design.shape, "base": "", "motif": "", "stage": "done"}
+    for layer, colours in on:
+        _draw_layer(spec, design, layer, [colour.hex for colour in colours], text)
+    if not on:
+        spec["stage"] = "blank"
+    elif upto is not None and on[-1][0].kind == Layer.Kind.FLOOD and len(on) == 1:
+        spec["stage"] = "wet"
+    return spec | ({"stage": stage} if stage else {})
 
 
-def drawing_of_kind(kind: Kind | str, *, shape: str = "", stage: int | None = None, text: str = "") -> dict:
+def _draw_layer(spec: dict, design: Design, layer: Layer, shades: list[str], text: str) -> None:
+    """Add what one more layer shows."""
+    first = shades[0] if shades else ""
+    if layer.kind == Layer.Kind.FLOOD:
+        _draw_flood(spec, design, first)
+    elif layer.kind in LAID_FLAT and design.motif:
+        _draw_motif(spec, design, shades, text)
+    elif layer.kind == Layer.Kind.PIPED:
+        spec["dots" if layer.dots else "frame"] = first
+    elif layer.kind in (Layer.Kind.LETTERING, Layer.Kind.TRANSFER):
+        sample = SAMPLE_NAME if layer.kind == Layer.Kind.LETTERING else ""
+        spec["text"], spec["text_colour"] = text or design.text or sample, first
+
+
+def _draw_flood(spec: dict, design: Design, shade: str) -> None:
+    if not spec["base"]:
+        spec["base"] = shade
+    else:  # a second flood is a section of its own
+        spec["motif"], spec["motif_colour"] = design.motif or "waves", shade
+
+
+def _draw_motif(spec: dict, design: Design, shades: list[str], text: str) -> None:
+    first = shades[0] if shades else ""
+    if spec["motif"]:
+        spec["motif_2"], spec["motif_colour"] = spec.get("motif_colour", ""), first
+    else:
+        spec["motif"], spec["motif_colour"] = design.motif, shades[-1] if len(shades) > 1 else first
+        if len(shades) > 1:
+            spec["motif_2"] = shades[0]
+    if design.motif == "monogram":
+        spec["text"] = text or design.text
+
+
+def drawing_of_kind(kind: Kind | str, *, shape: str = "", text: str = "") -> dict:
     """A picture of a kind of cookie that nobody has designed yet."""
+    from bakery.drawing.cookies import KINDS
+
     key = kind if isinstance(kind, str) else kind.key
-    own_shape, motif, shades = KIND_PICTURES.get(key, KIND_PICTURES["plain"])
-    layers = tuple(
-        {"kind": layer, "hexes": (shade,), "motif": motif if layer == "spray" or motif == "waves" else "",
-         "dots": 14 if layer == "piped" else 0}
-        for layer, shade in shades
-    )  # fmt: skip
-    if key == "lettered" and not text:
-        text = "Una"
-    return {"shape": shape or own_shape, "layers": layers, "text": text, "stage": stage}
+    spec = asdict(KINDS.get(key, KINDS["plain"]))
+    if shape:
+        spec["shape"] = shape
+    if text:
+        spec["text"] = text
+    return spec
 
 
-def _rebased(drawn: dict, variation: Variation | None) -> dict:
-    if variation is None:
-        return drawn
-    first, *rest = drawn["layers"]
-    return drawn | {"layers": ({**first, "hexes": (variation.base.hex,)}, *rest)}
+def _variation_colours(variation: Variation) -> dict:
+    """A variation's shades on a picture that has no layers of its own."""
+    spec = {"base": variation.base.hex}
+    if variation.motif:
+        spec["motif_colour"] = variation.motif.hex
+    if variation.detail:
+        spec |= {"dots": variation.detail.hex, "text_colour": variation.detail.hex}
+    return spec
 
 
 def _number(value) -> float | None:

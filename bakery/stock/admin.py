@@ -1,0 +1,41 @@
+from django.contrib import admin
+
+from .models import Colour, ColourPart, LevelMark, StockItem
+
+
+@admin.register(StockItem)
+class StockItemAdmin(admin.ModelAdmin):
+    list_display = ["name", "group", "level", "pack_size", "unit", "pack_price", "supplier"]
+    list_filter = ["group", "level"]
+    search_fields = ["name", "supplier"]
+
+
+class ColourPartInline(admin.TabularInline):
+    model = ColourPart
+    extra = 0
+    autocomplete_fields = ["item"]
+
+
+@admin.register(Colour)
+class ColourAdmin(admin.ModelAdmin):
+    list_display = ["name", "medium", "hex", "rest_hours"]
+    list_filter = ["medium"]
+    search_fields = ["name"]
+    inlines = [ColourPartInline]
+
+
+@admin.register(LevelMark)
+class LevelMarkAdmin(admin.ModelAdmin):
+    """Marks are only ever added to, and only from the cupboard."""
+
+    list_display = ["item", "before", "level", "at"]
+    list_select_related = ["item"]
+
+    def has_add_permission(self, request):
+        return False
+
+    def has_change_permission(self, request, obj=None):
+        return False
+
+    def has_delete_permission(self, request, obj=None):
+        return False

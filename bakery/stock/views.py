@@ -1,0 +1,95 @@
+"""The cupboard page and its marks."""
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from . import queries, services, words
+from .forms import ItemForm
+from .models import Level, LevelMark, StockItem
+from .signals import needs
+
+
+def cupboard_context(undo: LevelMark | None = None) -> dict:
+    now = timezone.now()
+    shelves = queries.shelves()
+    shorts = queries.short_items(needs(now))
+    items = [item for shelf in shelves for item in shelf.items]
+    answer, meaning = words.headline(shorts, items, now)
+    return {
+        "answer": answer,
+        "meaning": meaning,
+        "shelves": shelves,
+        "shorts": [
+            {
+                "item": short.item,
+                "name": words.item_words(short.item),
+                "when": words.moment(short.at, now),
+                "line": words.line(short, now),
+                "lead": words.order_by(short),
+            }
+            for short in shorts
+        ],
+        "bottles": _bottles(shorts, items),
+        "undo": undo,
+    }
+
+
+def _bottles(shorts, items) -> list[dict]:
+    """Five airbrush bottles for the band, the short ones first."""
+    level = {Level.HAVE: 0.75, Level.LOW: 0.2, Level.OUT: 0.0}
+    airbrush = [short.item for short in shorts if short.item.group == StockItem.Group.AIRBRUSH]
+    airbrush += [item for item in items if item.group == StockItem.Group.AIRBRUSH and item not in airbrush]
+    return [
+        {"name": item.name, "hex": item.hex or "#9aa7b2", "level": level[item.level], "state": item.level}
+        for item in airbrush[:5]
+    ]
+
+
+@require_GET
+def cupboard(request):
+    undo = (
+        LevelMark.objects.select_related("item").filter(pk=request.session.pop("cupboard_mark", None)).first()
+    )
+    return render(request, "stock/cupboard.html", cupboard_context(undo))
+
+
+@require_POST
+def item_level(request, pk):
+    item = get_object_or_404(StockItem, pk=pk)
+    try:
+        mark = services.mark_level(item=item, level=request.POST.get("state", ""))
+    except ValidationError as wrong:
+        messages.error(request, wrong.messages[0])
+        return redirect("cupboard")
+    return _answer(request, mark)
+
+
+@require_POST
+def item_undo(request, pk, mark):
+    services.undo_mark(item=get_object_or_404(StockItem, pk=pk), mark_id=mark)
+    return _answer(request, None)
+
+
+def _answer(request, mark):
+    """The page again; htmx gets the parts that changed, everyone else a redirect."""
+    if request.htmx:
+        return render(request, "stock/_cupboard.html", cupboard_context(mark))
+    if mark:
+        request.session["cupboard_mark"] = mark.pk
+    return redirect("cupboard")
+
+
+@require_http_methods(["GET", "POST"])
+def item_add(request):
+    form = ItemForm(request.POST or None, initial={"group": request.GET.get("shelf", "")})
+    if request.method == "POST" and form.is_valid():
+        try:
+            item = services.add_item(**form.cleaned_data)
+            messages.success(request, f"{item.name} is in the cupboard.")
+            return redirect("cupboard")
+        except ValidationError as wrong:
+            form.add_error(None, wrong)
+    return render(request, "stock/item_add.html", {"form": form}, status=200 if not form.errors else 422)
