@@ -1,0 +1,1 @@
+"""The trade's computing: pure Python, no Django, no clock, no input or output."""
