@@ -1,9 +1,11 @@
 """From an order to jobs with minutes, waits and places; from many orders to a planning problem."""
 
+from .calendar import Calendar, Fact, Outage, Session
 from .counting import cut_of, names_of, spares_of
 from .jobs import work_of
 from .kinds import KIND_TITLES, MINUTES, Setting, colour_names, default_layers, grams_per_cookie, layers_of
 from .pieces import JOB_KINDS, Job, Past, Place, Wait, Work
+from .problem import build_problem, job_of_task, resources_of
 from .spec import KINDS, LAYER_KINDS, STAGES, WAYS, DryingTimes, Layer, LineSpec, OrderSpec, Shop
 
 __all__ = [
@@ -14,23 +16,30 @@ __all__ = [
     "MINUTES",
     "STAGES",
     "WAYS",
+    "Calendar",
     "DryingTimes",
+    "Fact",
     "Job",
     "Layer",
     "LineSpec",
     "OrderSpec",
+    "Outage",
     "Past",
     "Place",
+    "Session",
     "Setting",
     "Shop",
     "Wait",
     "Work",
+    "build_problem",
     "colour_names",
     "cut_of",
     "default_layers",
     "grams_per_cookie",
+    "job_of_task",
     "layers_of",
     "names_of",
+    "resources_of",
     "spares_of",
     "work_of",
 ]

@@ -47,7 +47,12 @@ def baking_of(order: OrderSpec, shop: Shop) -> Baking:
         bake = _bake(order, shop, j, start, end, to_bake)
         bakes.append(bake)
         places.append(
-            Place("rack", _sheets(end - start, shop), bake.id, minutes=int(shop_minutes(shop, "bake_cool")))
+            Place(
+                "rack",
+                min(shop.rack_places, _sheets(end - start, shop)),
+                bake.id,
+                minutes=int(shop_minutes(shop, "bake_cool")),
+            )
         )
         for job, (first, last) in zip(dough, batches, strict=True):
             if first < end and start < last:

@@ -138,6 +138,10 @@ def _drying(chain: Chain, layer, need: str, next_to: bool) -> tuple[str, Span]:
 
 
 def _boxed(chain: Chain, layer) -> int:
-    """Minutes until a tray with this layer on top is dry even on a slow night, and boxed."""
-    kind = "dry_through" if layer.wet else "mist_dry"
-    return chain.drying.wait(kind, layer.thickness_mm).slow + chain.shop.boxed_within
+    """Minutes until a tray with this layer on top is dry even on a slow night, and boxed.
+
+    Wet icing dries while she is away; a sprayed tray she boxes herself as soon as it can be touched.
+    """
+    if not layer.wet:
+        return chain.drying.wait("mist_dry").slow
+    return chain.drying.wait("dry_through", layer.thickness_mm).slow + chain.shop.boxed_within

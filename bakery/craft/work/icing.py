@@ -2,7 +2,7 @@
 
 from math import ceil
 
-from .counting import Tray, names_of, trays_of, whole
+from .counting import Tray, names_of, shares, trays_of, whole
 from .kinds import grams_per_cookie, layers_of, minutes_of, shop_minutes
 from .pieces import Job
 from .spec import Layer, LineSpec, OrderSpec, Shop
@@ -71,8 +71,14 @@ def done_layers(line: LineSpec) -> int:
 
 def _fill(step, kind, stem, order, line, trays, shop):
     if kind == "spray":
-        run = _run(step, stem, order, line, trays, shop)
-        step.by_tray = {tray.number: run for tray in trays}
+        # No run is larger than half the rack: its trays need places before and after.
+        runs = shares(len(trays), ceil(len(trays) / max(1, shop.rack_places // 2)))
+        at = 0
+        for number, size in enumerate(runs, 1):
+            group, name = trays[at : at + size], stem if len(runs) == 1 else f"{stem}.{number}"
+            run = _run(step, name, order, line, group, shop)
+            step.by_tray.update({tray.number: run for tray in group})
+            at += size
         return
     to_letter = names_of(line)
     for tray in trays:
