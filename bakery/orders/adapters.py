@@ -1,0 +1,97 @@
+"""Orders as the core wants them: rows or a form's data to frozen specs. The only place that translates."""
+
+from __future__ import annotations
+
+from bakery.craft.work import LineSpec, OrderSpec
+from bakery.designs.adapters import layers_of
+from bakery.designs.models import Design
+from bakery.designs.queries import with_layers
+
+from . import queries
+from .data import LineData, OrderData
+from .models import Order
+from .rows import data_of
+
+NEW = "new"
+LETTERED = "lettered"
+
+
+def order_spec(order: Order) -> OrderSpec:
+    """One saved order; its lines, names and designs should be prefetched (`queries.with_lines`)."""
+    designs = {line.design_id: line.design for line in order.lines.all() if line.design_id}
+    ids = {line.pk: f"l{line.position}" for line in order.lines.all()}
+    return _spec(data_of(order), order.key, designs, ids)
+
+
+def spec_of(data: OrderData, *, key: str = NEW) -> OrderSpec:
+    """An order that is still being typed."""
+    wanted = {line.design for line in data.lines if line.design}
+    designs = {design.pk: design for design in with_layers(Design.objects.filter(pk__in=wanted))} if wanted else {}
+    return _spec(data, key, designs, {})
+
+
+def planned_orders() -> list[Order]:
+    """Every order that has to be made, by hand-over, in a bounded number of queries."""
+    return list(queries.with_lines(queries.planned()))
+
+
+def _spec(data: OrderData, key: str, designs: dict, ids: dict) -> OrderSpec:
+    names = names_by_line(data, designs)
+    lines = [
+        _line(line, ids.get(line.line, f"l{at}"), designs.get(line.design), names[at - 1])
+        for at, line in enumerate(data.lines, 1)
+    ]
+    return OrderSpec(
+        id=key,
+        title=data.title or data.who or "new order",
+        lines=tuple(lines),
+        hand_over=data.hand_over_at,
+        event=data.event_at,
+        way=data.way,
+        travel_minutes=data.travel_minutes,
+        transit_days=data.transit_days,
+        soft=data.for_stock,
+    )
+
+
+def _line(line: LineData, key: str, design: Design | None, names: int) -> LineSpec:
+    variation = _variation(design, line.variation)
+    return LineSpec(
+        id=key,
+        title=design.name if design else "",
+        kind=design.kind.key if design else line.kind,
+        quantity=line.quantity,
+        spares=line.spares,
+        designs=line.designs,
+        colours=line.colours,
+        layers=layers_of(design, variation) if design else (),
+        area_cm2=float(design.area_cm2) if design else 46.0,
+        names=names,
+        packaging=line.packaging,
+        stage=line.stage,
+        stage_at=line.stage_at,
+        base=variation.base.name if variation else "",
+    )
+
+
+def _variation(design: Design | None, pk: int | None):
+    return next((found for found in design.variations.all() if found.pk == pk), None) if design and pk else None
+
+
+def letters(line: LineData, design: Design | None) -> bool:
+    """Whether these cookies carry names."""
+    if design is not None:
+        return any(layer.kind == "lettering" for layer in design.layers.all()) or design.kind.key == LETTERED
+    return line.kind == LETTERED
+
+
+def names_by_line(data: OrderData, designs: dict) -> list[int]:
+    """How many names each line letters: the lettered lines take them in turn, up to what they hold."""
+    left, found = len(data.names), []
+    lettered = [letters(line, designs.get(line.design)) for line in data.lines]
+    for line, takes in zip(data.lines, lettered, strict=True):
+        takes = takes or not any(lettered)  # names on an order without a lettered line go on whatever there is
+        share = min(left, line.quantity) if takes else 0
+        found.append(share)
+        left -= share
+    return found

@@ -1,0 +1,59 @@
+"""What one order says, as frozen data: from the form to the services, and from a row back to the form."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from datetime import datetime
+from decimal import Decimal
+
+
+@dataclass(frozen=True)
+class LineData:
+    """So many cookies of one kind. `line` is the row it changes, when it changes one."""
+
+    kind: str
+    quantity: int
+    designs: int = 1
+    colours: int = 1
+    design: int | None = None
+    variation: int | None = None
+    spares: int | None = None
+    packaging: str = "bag"
+    stage: str = "nothing"
+    stage_at: datetime | None = None
+    line: int | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True)
+class OrderData:
+    """All that is asked about an order. Only the hand-over and one line are needed."""
+
+    hand_over_at: datetime
+    lines: tuple[LineData, ...]
+    who: str = ""
+    title: str = ""
+    phone: str = ""
+    email: str = ""
+    event_at: datetime | None = None
+    way: str = "collected"
+    place: str = ""
+    travel_minutes: int = 0
+    transit_days: int = 0
+    for_stock: bool = False
+    names: tuple[str, ...] = ()
+    allergy_state: str = "not_asked"
+    allergies: str = ""
+    deposit_paid: bool = False
+    budget: Decimal | None = None
+    own_price: Decimal | None = None
+    their_words: str = ""
+    note: str = ""
+
+    @property
+    def quantity(self) -> int:
+        return sum(line.quantity for line in self.lines)
+
+
+def differences(one: OrderData, other: OrderData) -> list[str]:
+    """The names of the fields in which two versions of an order differ."""
+    return [f.name for f in fields(OrderData) if getattr(one, f.name) != getattr(other, f.name)]

@@ -1,0 +1,44 @@
+"""Cleaning what was typed or pasted, before anything reads it: what cannot be seen cannot do harm."""
+
+import re
+import unicodedata
+
+# Control signs, lone surrogates, and marks that turn the direction of everything after them.
+_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff]")
+
+
+def clean(text) -> str:
+    """`text` without signs that a database or a page cannot bear; line breaks become plain ones."""
+    text = str(text).replace("\r\n", "\n").replace("\r", "\n").replace("\u2028", "\n").replace("\u2029", "\n")
+    return unicodedata.normalize("NFC", _UNSEEN.sub("", text))
+
+
+def one_line(text) -> str:
+    """`text` on one line, with single spaces."""
+    return " ".join(clean(text).split())
+
+
+def plural(count: int, one: str, many: str = "") -> str:
+    """`1 name`, `2 names`."""
+    return f"{count:,} {one if count == 1 else many or one + 's'}"
+
+
+_NUMBERED = re.compile(r"^\s*(?:\d{1,3}[.):]|[-*•–])\s+")
+_BETWEEN = re.compile(r"[,;\n\t]+|\s+[/|]\s+")
+
+
+def names_of(text) -> tuple[str, ...]:
+    """A pasted list as single names: one a line, or parted by commas, semicolons or tabs."""
+    parts = (_NUMBERED.sub("", part) for part in _BETWEEN.split(clean(text)))
+    return tuple(name for name in (" ".join(part.split()) for part in parts) if name)
+
+
+def doubled(names) -> list[str]:
+    """Names that stand more than once, in the order in which the second one came."""
+    seen, twice = set(), []
+    for name in names:
+        key = name.casefold()
+        if key in seen and key not in (other.casefold() for other in twice):
+            twice.append(name)
+        seen.add(key)
+    return twice
