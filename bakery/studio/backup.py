@@ -1,7 +1,7 @@
 """Copies of the whole studio: one file each, made while everything runs, checked before one is put back.
 
-A copy is a zip of `about.json`, the database (`database.sqlite3` or `database.dump`) and `media/`. The database
-is taken first and the pictures after it, so that every picture a row speaks of is there.
+A copy is a zip of `about.json`, the database (`database.sqlite3` or `database.dump`) and `media/`. The
+database is taken first and the pictures after it, so that every picture a row speaks of is there.
 """
 
 import hashlib
@@ -106,9 +106,7 @@ def _write(target: Path, scratch: Path, reason: str) -> None:
         "made": timezone.now().isoformat(),
         "reason": reason,
         "database": connection.vendor,
-        "migrations": sorted(
-            f"{app}.{name}" for app, name in MigrationRecorder(connection).applied_migrations()
-        ),
+        "migrations": sorted(f"{app}.{name}" for app, name in applied),
         "files": {},
     }
     with zipfile.ZipFile(target, "w", allowZip64=True) as archive:
