@@ -4,5 +4,8 @@ from .models import StencilPiece
 
 
 def stencil_copies() -> dict[str, int]:
-    """How many copies of each stencil piece she owns, by the planner's name for it."""
-    return {piece.resource: piece.copies for piece in StencilPiece.objects.select_related("stencil_set")}
+    """How many copies of each stencil piece she owns, by the name the core knows it by."""
+    return {
+        piece.resource.removeprefix("stencil/"): piece.copies
+        for piece in StencilPiece.objects.select_related("stencil_set")
+    }

@@ -115,7 +115,10 @@ def fill_designs(colours: dict) -> dict[str, Design]:
     found = {design.name: design for design in designs}
     fill_layers(found, colours, pieces)
     fill_variations(found, colours)
-    return found
+    rows = Design.objects.select_related("kind").prefetch_related(
+        "variations__base", "layers__layer_colours__colour"
+    )
+    return {design.name: design for design in rows}
 
 
 def fill_stencils() -> dict[str, StencilPiece]:

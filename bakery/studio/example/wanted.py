@@ -70,9 +70,9 @@ OPEN = (
         deposit=True, price="148.00", words="24 burgees in navy with the star for prize night.",
     ),
     Wanted(
-        120, "Dorcas Vell", "Retirement, Fair winds", (4, "17:00"), "kitchen",
+        120, "Dorcas Vell", "Retirement, Fair winds", (8, "17:00"), "kitchen",
         (WantedLine("Fair winds", 16, "Sea", "box", stage="flooded", stage_at=LAST_NIGHT, spares=3),),
-        asked=(-12, "13:20"), event=(5, "12:00"), deposit=True, price="92.00",
+        asked=(-12, "13:20"), event=(9, "12:00"), deposit=True, price="92.00",
         words="16 rounds saying Fair winds for my father's retirement from the pilot boat.",
     ),
     Wanted(
@@ -94,7 +94,7 @@ OPEN = (
     ),
     Wanted(
         124, "Elin Tarrant", "Wedding, monograms", (11, "09:00"), "approved",
-        (WantedLine("Monogram oval", 80, "Ivory", "box", stage="baked", stage_at=LAST_NIGHT),),
+        (WantedLine("Monogram oval", 80, "Ivory", "box", stage="baked"),),
         asked=(-40, "11:45"), event=(11, "13:00"), deposit=True, price="536.00",
         words="80 favours with our initials, ivory and gold.", note="Ovals are in the freezer.",
     ),
