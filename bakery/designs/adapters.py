@@ -1,6 +1,6 @@
 """Designs as the core and the drawings want them: rows to frozen layers, rows to a picture's parts."""
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 from .models import Design, Kind, Layer, Variation
 
@@ -67,13 +67,25 @@ def layers_of(design: Design, variation: Variation | None = None) -> tuple:
     return tuple(found)
 
 
+def layers_over_bases(design: Design) -> tuple:
+    """The layers of an order that takes all base colours alike: the first flood parts the cookies among them."""
+    variations = list(design.variations.all())
+    if len(variations) < 2 or not design.layers.all():
+        return layers_of(design, variations[0] if variations else None)
+    each = [layers_of(design, variation) for variation in variations]
+    return tuple(
+        replace(same[0], colours=tuple(dict.fromkeys(colour for layer in same for colour in layer.colours)))
+        for same in zip(*each, strict=True)
+    )
+
+
 def _core_layer(layer: Layer, colours, wait: str):
     from bakery.craft.work import Layer as CoreLayer
 
     plain = {
         "colours": tuple(colour.name for colour in colours),
         "wait": wait,
-        "stencils": tuple(piece.resource for piece in layer.stencils.all()),
+        "stencils": tuple(piece.resource.removeprefix("stencil/") for piece in layer.stencils.all()),
         "placings": layer.placings,
         "title": layer.title or layer.get_kind_display().capitalize(),
     }
@@ -102,7 +114,7 @@ def drawing_of(
         if design.motif:
             spec["motif"] = design.motif
         if variation:
-            spec |= _variation_colours(variation)
+            spec |= _variation_colours(variation, spec)
         return spec | ({"stage": stage} if stage else {})
     on = pairs if upto is None else pairs[:upto]
     spec = {"shape": design.shape, "base": "", "motif": "", "stage": "done"}
@@ -161,14 +173,15 @@ def drawing_of_kind(kind: Kind | str, *, shape: str = "", text: str = "") -> dic
     return spec
 
 
-def _variation_colours(variation: Variation) -> dict:
+def _variation_colours(variation: Variation, spec: dict) -> dict:
     """A variation's shades on a picture that has no layers of its own."""
-    spec = {"base": variation.base.hex}
+    shades = {"base": variation.base.hex}
     if variation.motif:
-        spec["motif_colour"] = variation.motif.hex
+        shades["motif_colour"] = variation.motif.hex
     if variation.detail:
-        spec |= {"dots": variation.detail.hex, "text_colour": variation.detail.hex}
-    return spec
+        shades |= {part: variation.detail.hex for part in ("dots", "frame") if spec[part]}
+        shades["text_colour"] = variation.detail.hex
+    return shades
 
 
 def _number(value) -> float | None:
