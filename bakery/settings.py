@@ -174,7 +174,7 @@ MONEY_PLACES = 2
 # Long computations: rows of `bakery.background`, woken by Celery. Without a broker the one worker that `open`
 # starts finds them by itself; its broker lives in its own memory.
 EMBEDDED = not BROKER_URL
-COMPUTATION_LEASE = env.float("COMPUTATION_LEASE", default=15.0)  # seconds of silence until a row is taken over
+COMPUTATION_LEASE = env.float("COMPUTATION_LEASE", default=15.0)  # seconds of silence, then taken over
 COMPUTATION_RETRY_SECONDS = env.float("COMPUTATION_RETRY_SECONDS", default=2.0)  # doubles with every attempt
 CELERY_BROKER_URL = BROKER_URL or "memory://localhost/"
 CELERY_BROKER_TRANSPORT_OPTIONS = {"polling_interval": 0.1} if EMBEDDED else {"visibility_timeout": 6 * 3600}
