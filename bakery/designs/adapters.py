@@ -68,7 +68,7 @@ def layers_of(design: Design, variation: Variation | None = None) -> tuple:
 
 
 def layers_over_bases(design: Design) -> tuple:
-    """The layers of an order that takes all base colours alike: the first flood parts the cookies among them."""
+    """The layers of an order that takes every base colour alike: the first flood parts the cookies."""
     variations = list(design.variations.all())
     if len(variations) < 2 or not design.layers.all():
         return layers_of(design, variations[0] if variations else None)

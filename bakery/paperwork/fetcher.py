@@ -1,7 +1,7 @@
 """What a paper may read while it is set: files of our own static and media folders, and nothing else.
 
-Names look like `asset:css/print-paper.css`. Anything with another scheme (http, file, data) is refused before a
-byte is read, and so is a name that leads out of the two folders, by dots or through a link.
+Names look like `asset:css/print-paper.css`. Anything with another scheme (http, file, data) is refused before
+a byte is read, and so is a name that leads out of the two folders, by dots or through a link.
 """
 
 import mimetypes
@@ -56,5 +56,3 @@ def own_files_only():
             return URLFetcherResponse(url, content, {"Content-Type": kind})
 
     return OwnFilesOnly
-
-
