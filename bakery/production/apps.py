@@ -5,3 +5,6 @@ class ProductionConfig(AppConfig):
     name = "bakery.production"
     label = "production"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from . import listening  # noqa: F401

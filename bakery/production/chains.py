@@ -1,0 +1,150 @@
+"""Why tonight: the way from a job to its hand-over, and what happens when it is left. Pure functions."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from bakery.craft.planning import Lag, Task, measure, solve
+
+from .adapters import job_named
+
+WAITS_FROM = 30
+"""Shorter waits are not drawn as steps of their own [min]."""
+TOMORROW = "after-tonight"
+
+
+def tails_of(problem) -> dict[str, tuple[int, str | None]]:
+    """For each task the minutes from its start to the end of its order along the longest way, and the next task."""
+    after: dict[str, list] = {}
+    for lag in problem.lags:
+        after.setdefault(lag.before, []).append(lag)
+    tasks = {task.id: task for task in problem.tasks}
+    tails: dict[str, tuple[int, str | None]] = {}
+
+    def tail(name):
+        if name not in tails:
+            tails[name] = (tasks[name].minutes, None)  # a circle cannot be: the problem refuses it
+            best = max(
+                ((lag.min + tail(lag.after)[0], lag.after) for lag in after.get(name, ())), default=(0, None)
+            )
+            tails[name] = (tasks[name].minutes + best[0], best[1])
+        return tails[name]
+
+    for name in tasks:
+        tail(name)
+    return tails
+
+
+def chain_of(problem, starts, works, name, tails) -> dict:
+    """The longest way from this job to the hand-over as steps: work, drying, hand-over."""
+    tasks = {task.id: task for task in problem.tasks}
+    path = [name]
+    while tails[path[-1]][1] is not None:
+        path.append(tails[path[-1]][1])
+    order = next(order for order in problem.orders if order.id == tasks[name].orders[0])
+    lags = {(lag.before, lag.after): lag for lag in problem.lags}
+    steps = []
+    for i, here in enumerate(path):
+        task, start = tasks[here], _start(tasks[here], starts)
+        steps.append(_work(problem, works, task, start))
+        if i + 1 < len(path):
+            lag = lags[here, path[i + 1]]
+            if lag.min >= WAITS_FROM:
+                steps.append(_wait(problem, works, lag, start + task.minutes))
+    steps.append({"what": "hand", "end": _iso(problem, order.pickup)})
+    return {"path": path, "steps": steps, "order": order.id}
+
+
+def _work(problem, works, task, start):
+    job, _ = job_named(works, task.id)
+    return {
+        "what": "work",
+        "key": task.id,
+        "kind": job.kind,
+        "title": job.title,
+        "start": _iso(problem, start),
+        "minutes": task.minutes,
+    }
+
+
+def _wait(problem, works, lag, end):
+    before, _ = job_named(works, lag.before)
+    after, _ = job_named(works, lag.after)
+    kind = next(
+        (w.kind for w in works[before.order].waits if (w.before, w.after) == (before.id, after.id)), "wait"
+    )
+    return {"what": "wait", "kind": kind, "minutes": lag.min, "end": _iso(problem, end + lag.min)}
+
+
+def otherwise(problem, plan, path, session, *, must, may_solve) -> dict:
+    """What is true when the first job of `path` starts only after this session.
+
+    `how` says where that comes from: "way" is the arithmetic of the way alone (nothing else is counted, so it is
+    the earliest possible), "solved" the best plan found, "proof" that no plan is as good, "fits" that one is.
+    """
+    tasks = {task.id: task for task in problem.tasks}
+    order = next(order for order in problem.orders if order.id == tasks[path[0]].orders[0])
+    if not must:
+        return {"how": "fits"}
+    end = earliest_end(problem, path, session.end)
+    if end is None or end > order.pickup:
+        return _late(problem, "way", order, end)
+    if may_solve:
+        found = solve(held_back(problem, path[0], session.end), seconds=0.6)
+        late = measure(problem, found.starts)["late"] if found else {}
+        worst = max((o for o in problem.orders if o.id in late and o.id not in plan.late), default=None,
+                    key=lambda o: late[o.id])  # fmt: skip
+        if worst is not None:
+            return _late(problem, "solved", worst, worst.pickup + late[worst.id])
+    return {"how": "proof", "order": order.id}
+
+
+def _late(problem, how, order, end) -> dict:
+    found = {"how": how, "order": order.id, "end": None, "late": None, "event": None}
+    if end is not None:
+        found |= {"end": _iso(problem, end), "late": end - order.pickup}
+        found["event"] = None if order.event is None else order.event - end
+    return found
+
+
+def earliest_end(problem, path, floor):
+    """The earliest end of the last task when the first starts at `floor` or later, alone in the world; or None."""
+    tasks = {task.id: task for task in problem.tasks}
+    lags = {(lag.before, lag.after): lag.min for lag in problem.lags}
+    at = floor
+    for i, name in enumerate(path):
+        start = earliest_fit(problem, tasks[name], at)
+        if start is None:
+            return None
+        at = start + tasks[name].minutes
+        if i + 1 < len(path):
+            at += lags[name, path[i + 1]]
+    return at
+
+
+def earliest_fit(problem, task, floor):
+    """The first start from `floor` on at which a window is long enough for this task."""
+    if not task.free:
+        return max(floor, task.start)
+    for window in problem.windows:
+        if window.longest is not None and task.minutes > window.longest:
+            continue
+        start = max(floor, window.start)
+        if window.hands >= task.hands and start + task.minutes <= window.end:
+            return start
+    return None
+
+
+def held_back(problem, name, until):
+    """The same problem in which this task starts at `until` or later."""
+    orders = next(task.orders for task in problem.tasks if task.id == name)
+    gate = Task(TOMORROW, "gate", orders, 0, 0, state="done", start=until)
+    lag = Lag(TOMORROW, name, 0, None, "not tonight")
+    return replace(problem, tasks=(*problem.tasks, gate), lags=(*problem.lags, lag))
+
+
+def _start(task, starts):
+    return task.start if not task.free else starts[task.id]
+
+
+def _iso(problem, minute):
+    return (problem.origin + timedelta(minutes=minute)).isoformat()

@@ -1,0 +1,40 @@
+"""Whether what hangs on the wall still speaks of now."""
+
+from django.utils.dateparse import parse_datetime
+
+from bakery.background.queries import is_active, latest
+from bakery.orders.models import PLANNED_STATES, Order
+
+from ..models import JobEvent, Plan
+from ..services.plans import REPLAN
+
+
+def wall() -> Plan | None:
+    return Plan.objects.filter(state=Plan.State.WALL).first()
+
+
+def proposal() -> Plan | None:
+    return Plan.objects.filter(state=Plan.State.PROPOSED).first()
+
+
+def is_stale(now, plan: Plan | None = None) -> bool:
+    """True when nothing is worked out, when tonight is another night, or when something was said since."""
+    plan = plan or wall()
+    if plan is None:
+        return Order.objects.filter(state__in=PLANNED_STATES).exists()
+    tonight = plan.tonight or {}
+    until = tonight.get("until") or tonight.get("look_again")
+    if until is None or parse_datetime(until) <= now:
+        return True
+    newest = JobEvent.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
+    return newest > tonight.get("seen", 0)
+
+
+def being_worked_out() -> bool:
+    return is_active(REPLAN)
+
+
+def trouble() -> str:
+    """Why the last working out came to nothing, in words; empty when it did not."""
+    last = latest(REPLAN)
+    return last.error if last is not None and last.state == last.State.FAILED else ""

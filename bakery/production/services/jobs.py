@@ -1,0 +1,117 @@
+"""Start, done, so many done, and undo: each may be sent twice and takes hold once."""
+
+from datetime import timedelta
+
+from django.db import transaction
+
+from ..models import Job, JobEvent
+from .memory import remember, save_all, undo_events
+from .plans import ask_for_plan
+
+
+def start_job(*, key: str, now) -> list[Job]:
+    return start_run(keys=[key], now=now)
+
+
+def finish_job(*, key: str, now, count: int | None = None) -> list[Job]:
+    return finish_run(keys=[key], now=now, count=count)
+
+
+@transaction.atomic
+def start_run(*, keys, now) -> list[Job]:
+    """She begins this run now: its first open job is started, the others follow it without a gap."""
+    jobs = [job for job in _jobs(keys) if job.state == Job.State.PLANNED]
+    if not jobs or Job.objects.filter(key__in=keys, state=Job.State.STARTED).exists():
+        return []
+    events = [remember(job, "start", now) for job in jobs]
+    at = now
+    for job in jobs:
+        length = _length(job)
+        job.planned_start, job.planned_end = at, at + length
+        at += length
+    jobs[0].state, jobs[0].started_at, jobs[0].said = Job.State.STARTED, now, True
+    save_all(jobs, events)
+    _into_the_kitchen(jobs)
+    ask_for_plan(reason="")
+    return jobs
+
+
+@transaction.atomic
+def finish_run(*, keys, now, count: int | None = None) -> list[Job]:
+    """This run is done; with `count` only so many of its cookies are, and the rest waits for another time."""
+    jobs = [job for job in _jobs(keys) if job.state != Job.State.DONE]
+    if not jobs:
+        return []
+    events = [remember(job, "done", now) for job in jobs]
+    left = sum(job.cookies for job in jobs) if count is None else max(0, count)
+    done = []
+    for job in jobs:
+        share = min(job.cookies, left)
+        left -= share
+        part_of_a_part = "/" in job.key and share < job.cookies
+        if count is not None and job.cookies and (not share or part_of_a_part):
+            job.state, job.planned_start, job.planned_end = Job.State.PLANNED, None, None
+            job.started_at, job.said = None, True
+            continue
+        job.state, job.said = Job.State.DONE, True
+        job.done_count = share if share < job.cookies else None
+        done.append(job)
+    _share_out(done, now)
+    save_all(jobs, events)
+    _into_the_kitchen(jobs)
+    ask_for_plan(reason=_said_so_many(jobs) if len(done) < len(jobs) or any(j.done_count for j in done) else "")
+    return jobs
+
+
+@transaction.atomic
+def undo_run(*, keys) -> list[Job]:
+    """Take back the last thing that was said about these jobs."""
+    newest = JobEvent.objects.filter(job__key__in=list(keys), undone=False).order_by("-at", "-pk").first()
+    if newest is None:
+        return []
+    events = JobEvent.objects.filter(job__key__in=list(keys), undone=False, at=newest.at, what=newest.what)
+    jobs = undo_events(list(events.select_related("job")))
+    ask_for_plan(reason="")
+    return jobs
+
+
+def _jobs(keys) -> list[Job]:
+    jobs = Job.objects.filter(key__in=list(keys)).select_related("order")
+    return sorted(jobs, key=lambda job: (job.planned_start is None, job.planned_start, job.key))
+
+
+def _length(job) -> timedelta:
+    if job.planned_start and job.planned_end:
+        return job.planned_end - job.planned_start
+    return timedelta(minutes=job.minutes)
+
+
+def _share_out(jobs, now) -> None:
+    """Real starts and ends from what is known: when the run was started (or planned), and that it ends now."""
+    if not jobs:
+        return
+    lengths = [max(_length(job).total_seconds(), 60) for job in jobs]
+    begun = next((job.started_at for job in jobs if job.started_at), None) or jobs[0].planned_start
+    if begun is None or begun >= now:
+        begun = now - timedelta(seconds=sum(lengths))
+    stretch = (now - begun) / sum(lengths)
+    at = begun
+    for job, length in zip(jobs, lengths, strict=True):
+        job.started_at = at
+        at += stretch * length
+        job.done_at = at
+
+
+def _into_the_kitchen(jobs) -> None:
+    """An order whose first job is begun is in the kitchen; one whose last job is done is ready."""
+    from bakery.orders.models import State
+    from bakery.orders.services import set_state
+
+    for order in {job.order_id: job.order for job in jobs}.values():
+        if order.state in (State.BOOKED, State.APPROVED):
+            set_state(order=order, state=State.KITCHEN)
+
+
+def _said_so_many(jobs) -> str:
+    done = sum(j.done_count or j.cookies for j in jobs if j.state == Job.State.DONE)
+    return f"You said: {done} of {sum(j.cookies for j in jobs)} done."

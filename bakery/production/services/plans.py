@@ -1,0 +1,241 @@
+"""The plan: asked for, worked out without any transaction, checked, and put where it belongs in one."""
+
+from datetime import UTC, datetime, timedelta
+
+from django.db import transaction
+from django.utils import timezone
+
+from bakery.background.services import enqueue
+
+from ..models import Job, Plan
+
+REPLAN = "replan"
+KEPT = 20
+WORK_FIELDS = (
+    "kind", "title", "layer", "tray", "trays", "cookies", "colours", "grams", "minutes", "attended", "uses",
+)  # fmt: skip
+
+
+def ask_for_plan(*, reason: str = "", force: bool = False, weak: bool = False):
+    """Queue the working out; asked twice it is done once.
+
+    A reason already waiting is not lost to an empty one, nor to a `weak` one that only follows from it.
+    """
+    from bakery.background.models import Computation
+
+    waiting = Computation.objects.filter(kind=REPLAN, key="", state__in=Computation.ACTIVE).first()
+    if waiting:
+        args = waiting.rerun_args or (waiting.args if waiting.state == Computation.State.QUEUED else {})
+        if weak or not reason:
+            reason = args.get("reason", "") or reason
+        force = force or args.get("force", False)
+    return enqueue(REPLAN, "", {"reason": reason[:200], "force": force})
+
+
+def make_plan(*, now=None, reason: str = "", force: bool = False) -> str:
+    """Work it out and save it here and now; says what became of it. Call it outside any transaction."""
+    from ..working_out import work_out
+
+    for _ in range(3):
+        found = work_out(now=now or timezone.now(), reason=reason, force=force)
+        with transaction.atomic():
+            kind = save_outcome(found)
+        if kind != "changed":
+            return kind
+    return "changed"
+
+
+def save_outcome(found) -> str:
+    """Keep what was worked out, unless the data has changed meanwhile. Call it inside a transaction."""
+    from ..adapters import current_problem, fingerprint
+
+    problem, works = current_problem(now=found.now)
+    if fingerprint(problem, found.now) != found.fingerprint:
+        return "changed"
+    outcome = found.outcome
+    sync_jobs(problem=problem, works=works)
+    wall = Plan.objects.select_for_update().filter(state=Plan.State.WALL).first()
+    if outcome.kind == "proposed":
+        if wall is not None:
+            _place_known(problem, outcome.wall)
+            Plan.objects.filter(pk=wall.pk).update(tonight=found.tonight)
+        return "proposed" if _propose(found) else "left"
+    retract_proposal()
+    if outcome.kind == "none" or outcome.plan is None:
+        return "none"
+    place_jobs(problem, outcome.plan.starts)
+    fields = {"problem": found.problem_json, "plan": found.plan_json, "fingerprint": found.fingerprint,
+              "tonight": found.tonight}  # fmt: skip
+    if wall is not None and outcome.kind == "same":
+        Plan.objects.filter(pk=wall.pk).update(**fields)
+        return "same"
+    Plan.objects.filter(state=Plan.State.WALL).update(state=Plan.State.PAST)
+    Plan.objects.create(state=Plan.State.WALL, reason=found.reason, made_at=found.now, **fields)
+    _prune()
+    return "wall"
+
+
+def _propose(found) -> bool:
+    left = Plan.objects.filter(state=Plan.State.LEFT, made_at__gt=found.now - timedelta(days=1)).first()
+    if left is not None and not found.force and left.reason == found.reason and _same_days(left, found):
+        retract_proposal()
+        return False
+    retract_proposal()
+    Plan.objects.create(
+        state=Plan.State.PROPOSED,
+        made_at=found.now,
+        reason=found.reason,
+        problem=found.problem_json,
+        plan=found.plan_json,
+        moves=found.moves,
+        tonight=found.tonight,
+        fingerprint=found.fingerprint,
+    )
+    _prune()
+    return True
+
+
+def _same_days(left, found) -> bool:
+    """True when a plan she has left puts the same work on the same days."""
+    return days_of(left.problem, left.plan) == days_of(found.problem_json, found.plan_json)
+
+
+def days_of(problem_json, plan_json) -> dict:
+    origin = datetime.fromisoformat(problem_json["origin"])
+    return {
+        name: timezone.localdate(origin + timedelta(minutes=start)).isoformat()
+        for name, start in plan_json["starts"].items()
+    }
+
+
+def retract_proposal() -> None:
+    """A proposal that answers a question nobody asks any more."""
+    Plan.objects.filter(state=Plan.State.PROPOSED).update(state=Plan.State.PAST)
+
+
+@transaction.atomic
+def take_proposal(*, pk: int, now) -> bool:
+    """The proposal goes on the wall. Taken twice it is taken once; False when it is no longer proposed."""
+    plan = Plan.objects.select_for_update().filter(pk=pk).first()
+    if plan is None or plan.state != Plan.State.PROPOSED:
+        return plan is not None and plan.state == Plan.State.WALL
+    Plan.objects.filter(state=Plan.State.WALL).update(state=Plan.State.PAST, settled_at=now)
+    plan.state, plan.settled_at = Plan.State.WALL, now
+    plan.save(update_fields=["state", "settled_at"])
+    _place_rows(plan)
+    _thaw(plan, now)
+    ask_for_plan(reason="")
+    return True
+
+
+@transaction.atomic
+def leave_proposal(*, pk: int, now) -> bool:
+    """The plan on the wall stays."""
+    return bool(
+        Plan.objects.filter(pk=pk, state=Plan.State.PROPOSED).update(state=Plan.State.LEFT, settled_at=now)
+    )
+
+
+@transaction.atomic
+def undo_take(*, pk: int) -> bool:
+    """Put the plan back that hung there before this one was taken."""
+    plan = Plan.objects.select_for_update().filter(pk=pk, state=Plan.State.WALL).first()
+    before = plan and Plan.objects.filter(state=Plan.State.PAST, settled_at=plan.settled_at).first()
+    if not before or plan.settled_at is None:
+        return False
+    plan.state = Plan.State.LEFT
+    plan.save(update_fields=["state"])
+    before.state, before.settled_at = Plan.State.WALL, None
+    before.save(update_fields=["state", "settled_at"])
+    _place_rows(before)
+    ask_for_plan(reason=plan.reason)
+    return True
+
+
+def _thaw(plan, now) -> None:
+    """The list of today as she has now agreed to it."""
+    from ..models import Evening
+
+    Evening.objects.filter(date=timezone.localdate(now)).update(frozen=None, frozen_at=None)
+
+
+def sync_jobs(*, problem, works) -> None:
+    """Job rows as the orders want them now: made, brought up to date, or gone when nothing was said about them.
+
+    There is one row for each task of the problem, so a job cut in two for want of a long evening has two rows.
+    """
+    from bakery.orders.models import Order, OrderLine
+
+    from ..adapters import job_named
+
+    numbers = [int(key[1:]) for key in works]
+    orders = {f"o{number}": pk for pk, number in Order.objects.filter(number__in=numbers).values_list("pk", "number")}
+    lines = OrderLine.objects.filter(order__number__in=numbers).values_list("pk", "order__number", "position")
+    lines = {(f"o{number}", f"l{position}"): pk for pk, number, position in lines}
+    rows = {row.key: row for row in Job.objects.filter(order__in=orders.values())}
+    new, changed, wanted = [], [], set()
+    for task in problem.tasks:
+        job, parts = job_named(works, task.id)
+        if any(past.job.id == job.id for past in works[job.order].past):
+            continue
+        wanted.add(task.id)
+        values = _row_values(job, task.id, parts)
+        row = rows.get(task.id)
+        if row is None:
+            new.append(Job(key=task.id, order_id=orders[job.order], line_id=lines.get((job.order, job.line)), **values))
+        elif row.state != Job.State.DONE and any(getattr(row, name) != values[name] for name in WORK_FIELDS):
+            for name, value in values.items():
+                setattr(row, name, value)
+            changed.append(row)
+    Job.objects.bulk_create(new)
+    if changed:
+        Job.objects.bulk_update(changed, WORK_FIELDS)
+    Job.objects.filter(state=Job.State.PLANNED).exclude(key__in=wanted).delete()
+
+
+def _row_values(job, key, parts) -> dict:
+    values = {name: getattr(job, name) for name in WORK_FIELDS}
+    values |= {"colours": list(job.colours), "uses": dict(job.uses), "title": job.title[:160]}
+    if parts > 1:
+        part = int(key.rpartition("/")[2].partition("of")[0])
+        share = job.cookies * part // parts - job.cookies * (part - 1) // parts
+        values |= {"cookies": share, "grams": job.grams / parts, "minutes": job.minutes / parts,
+                   "attended": job.attended / parts, "title": f"{job.title[:140]}, {part} of {parts}"}  # fmt: skip
+    return values
+
+
+def place_jobs(problem, starts) -> None:
+    """Planned times of everything still to do, from minutes after the problem's origin."""
+    minutes = {task.id: task.minutes for task in problem.tasks if task.free}
+    rows = list(Job.objects.filter(state=Job.State.PLANNED, key__in=minutes))
+    moved = []
+    for row in rows:
+        start = starts.get(row.key)
+        at = None if start is None else problem.origin + timedelta(minutes=start)
+        end = None if at is None else at + timedelta(minutes=minutes[row.key])
+        if (row.planned_start, row.planned_end) != (at, end):
+            row.planned_start, row.planned_end = at, end
+            moved.append(row)
+    Job.objects.bulk_update(moved, ["planned_start", "planned_end"])
+
+
+def _place_known(problem, starts) -> None:
+    """While a proposal waits: what has a place on the wall keeps it, the rest has none."""
+    place_jobs(problem, starts)
+
+
+def _place_rows(plan) -> None:
+    """Planned times from a stored plan, for what is still to do."""
+    origin = datetime.fromisoformat(plan.problem["origin"]).astimezone(UTC)
+    minutes = {task["id"]: task["minutes"] for task in plan.problem["tasks"]}
+    rows = list(Job.objects.filter(state=Job.State.PLANNED, key__in=plan.plan["starts"]))
+    for row in rows:
+        row.planned_start = origin + timedelta(minutes=plan.plan["starts"][row.key])
+        row.planned_end = row.planned_start + timedelta(minutes=minutes.get(row.key, row.minutes))
+    Job.objects.bulk_update(rows, ["planned_start", "planned_end"])
+
+
+def _prune() -> None:
+    """Old plans are large and nobody looks at them again."""
+    old = Plan.objects.filter(state__in=[Plan.State.PAST, Plan.State.LEFT]).values_list("pk", flat=True)
+    Plan.objects.filter(pk__in=list(old[KEPT:])).delete()

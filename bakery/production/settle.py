@@ -1,0 +1,178 @@
+"""Small shifts inside one session that move nothing to another day: pure functions over the planner's data.
+
+A solver is content with any start inside a window. Hands are not: the evening begins with its first job, jobs
+of one step and colour follow each other, and when she is quicker or slower the rest of the list follows her.
+Every shift is checked by the planner's own `verify` before it is kept.
+"""
+
+from bakery.craft.planning import measure, verify
+from bakery.craft.planning.problem import TODO
+
+HARM = ("missed", "lateness", "stale", "tight", "sessions", "moved")
+
+
+def harm(problem, starts, names=HARM):
+    """What hurts in these starts, worst first, to be compared as a tuple."""
+    objective = measure(problem, starts)["objective"]
+    return tuple(objective[name] for name in names)
+
+
+def window_at(problem, minute):
+    """The number of the window that holds this minute, or None."""
+    for i, window in enumerate(problem.windows):
+        if window.start <= minute < window.end:
+            return i
+    return None
+
+
+def current_session(problem):
+    """The first window for real work that ends after now, or None."""
+    for window in problem.windows:
+        if window.longest is None and window.end > problem.now and window.hands > 0:
+            return window
+    return None
+
+
+def in_window(problem, starts, window):
+    """The ids of free work inside the window, in order of their starts."""
+    found = [
+        task.id for task in problem.tasks if task.free and window.start <= starts.get(task.id, -1) < window.end
+    ]
+    return sorted(found, key=lambda name: (starts[name], name))
+
+
+def tidied(problem, starts, group_of, keep=()):
+    """`starts` with every session closed up to its beginning and like work put together, where that is allowed.
+
+    `group_of(id)` names what belongs together; windows that begin in `keep` stay as they are.
+    """
+    best = dict(starts)
+    for window in problem.windows:
+        if window.longest is not None or window.start in keep:
+            continue
+        ids = in_window(problem, best, window)
+        if ids:
+            best = first_good(problem, best, window, [grouped(ids, group_of), ids])
+    return best
+
+
+def grouped(ids, group_of):
+    """The same ids with each group gathered where its first member stands."""
+    place = {}
+    for name in ids:
+        place.setdefault(group_of(name), len(place))
+    return sorted(ids, key=lambda name: place[group_of(name)])
+
+
+def first_good(problem, starts, window, orders):
+    """The starts after the first of these orders of work that breaks no rule and harms nothing; else unchanged."""
+    limit = harm(problem, starts)
+    for ids in orders:
+        tried = closed_up(problem, starts, window, ids)
+        if tried is not None and not verify(problem, tried) and harm(problem, tried) <= limit:
+            return tried
+    return starts
+
+
+def closed_up(problem, starts, window, ids):
+    """`starts` with `ids` one after the other, each as early as hands, tools and waits allow; None if they do not fit.
+
+    Holds (the rack) and longest waits are left to `verify`.
+    """
+    tasks = {task.id: task for task in problem.tasks}
+    result = {name: start for name, start in starts.items() if name not in set(ids)}
+    free = _Free(problem, window, result)
+    floor = max(window.start, -(-problem.now // problem.step) * problem.step)
+    before = _earliest(problem)
+    waiting = list(ids)
+    while waiting:
+        name = next((n for n in waiting if not any(b in waiting for b, _ in before.get(n, ()))), None)
+        if name is None:
+            return None
+        waiting.remove(name)
+        task = tasks[name]
+        ready = [_end(tasks[b], result) + least for b, least in before.get(name, ()) if _end(tasks[b], result) is not None]
+        start = free.place(task, max([floor, *ready]))
+        if start is None:
+            return None
+        result[name] = start
+        if window.hands == 1:
+            floor = start
+    return result
+
+
+def _earliest(problem):
+    before = {}
+    for lag in problem.lags:
+        before.setdefault(lag.after, []).append((lag.before, lag.min))
+    return before
+
+
+def _end(task, starts):
+    start = task.start if not task.free else starts.get(task.id)
+    return None if start is None else start + task.minutes
+
+
+class _Free:
+    """How many hands and tools are free in each step of one window."""
+
+    def __init__(self, problem, window, starts):
+        self.step, self.window = problem.step, window
+        slots = (window.end - window.start) // self.step
+        self.hands = [window.hands] * slots
+        self.tools = {name: [amount] * slots for name, amount in problem.resources.items() if name != "rack"}
+        for out in problem.blocked:
+            self._take(self._profile(out.resource), out.start, out.end, out.amount)
+        for task in problem.tasks:
+            start = task.start if not task.free else starts.get(task.id)
+            if start is not None and task.state != "done":
+                self.use(task, start)
+
+    def _profile(self, name):
+        return self.hands if name == "hands" else self.tools.get(name)
+
+    def _span(self, start, end):
+        first = max(0, (start - self.window.start) // self.step)
+        last = min(len(self.hands), -(-(end - self.window.start) // self.step))
+        return range(first, max(first, last))
+
+    def _take(self, profile, start, end, amount):
+        if profile is not None:
+            for slot in self._span(start, end):
+                profile[slot] -= amount
+
+    def use(self, task, start):
+        self._take(self.hands, start, start + task.attended, task.hands)
+        for name, amount in task.uses.items():
+            self._take(self.tools.get(name), start, start + task.minutes, amount)
+
+    def fits(self, task, start):
+        if any(self.hands[slot] < task.hands for slot in self._span(start, start + task.attended)):
+            return False
+        return all(
+            self.tools[name][slot] >= amount
+            for name, amount in task.uses.items()
+            if name in self.tools
+            for slot in self._span(start, start + task.minutes)
+        )
+
+    def place(self, task, earliest):
+        """Take the first place from `earliest` on; None when the window has none."""
+        start = -(-earliest // self.step) * self.step
+        while start + task.minutes <= self.window.end:
+            if self.fits(task, start):
+                self.use(task, start)
+                return start
+            start += self.step
+        return None
+
+
+def free_minutes(problem, starts, window):
+    """Minutes of hands in this window from now on that neither work nor anything else takes."""
+    left = _Free(problem, window, dict(starts))
+    first = max(0, (problem.now - window.start) // problem.step)
+    return sum(max(0, hands) for hands in left.hands[first:]) * problem.step
+
+
+def todo(problem):
+    return [task for task in problem.tasks if task.state == TODO]

@@ -1,0 +1,153 @@
+"""What tonight's page says about the plan: verdicts, where she may stop, what dries until when, and why.
+
+Everything is worked out beside the plan and kept with it as plain data (`Plan.tonight`), so that the page itself
+never solves anything. Times are written as ISO text.
+"""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from bakery.craft.planning import solve, verify
+
+from .chains import chain_of, otherwise, tails_of
+from .settle import current_session, free_minutes, harm, in_window
+
+HURTS = ("missed", "lateness", "stale")
+LOOK_AGAIN = timedelta(hours=12)
+
+
+def look_at_tonight(problem, plan, works, *, verdicts=None, seconds=1.0) -> dict:
+    """All that the page needs beside the plan; `verdicts` of the same problem are taken over when given."""
+    starts = dict(plan.starts)
+    session = current_session(problem)
+    found = {
+        "at": moment(problem, problem.now).isoformat(),
+        "look_again": (moment(problem, problem.now) + LOOK_AGAIN).isoformat(),
+        "until": None,
+        "tasks": {},
+        "stop": None,
+        "dry": {},
+        "chains": {},
+    }
+    if session is None:
+        return found
+    ids = in_window(problem, starts, session)
+    found["from"], found["until"] = (moment(problem, at).isoformat() for at in (session.start, session.end))
+    found |= _verdicts(problem, plan, session, ids, seconds) if verdicts is None else _taken(verdicts)
+    found["stop"] = stop_here(problem, plan, session, ids, found["tasks"]) if ids else None
+    found["dry"] = {name: dry for name in ids if (dry := drying_after(name, problem, works))}
+    found["chains"] = _chains(problem, plan, works, ids, found["tasks"], session)
+    return found
+
+
+def moment(problem, minute):
+    return problem.origin + timedelta(minutes=minute)
+
+
+def _taken(verdicts) -> dict:
+    return {name: verdicts[name] for name in ("tasks", "least")}
+
+
+def _verdicts(problem, plan, session, ids, seconds) -> dict:
+    from bakery.craft.planning import tonight
+
+    if not ids:
+        return {"tasks": {}, "least": None}
+    answer = tonight(problem, plan=plan, until=session.end, seconds=seconds)
+    tasks = {}
+    for name, verdict in answer.tasks.items():
+        latest = None if verdict.latest_start is None else moment(problem, verdict.latest_start).isoformat()
+        tasks[name] = {"verdict": verdict.verdict, "latest": latest, "proved": verdict.proved}
+    return {"tasks": tasks, "least": _least(answer.least_minutes)}
+
+
+def _least(least):
+    if least is None:
+        return None
+    if isinstance(least, dict):
+        return {"minutes": least["value"], "proved": least["proved"]}
+    return {"minutes": getattr(least, "value", least), "proved": getattr(least, "proved", False)}
+
+
+def stop_here(problem, plan, session, ids, verdicts) -> dict:
+    """After which of tonight's jobs nothing more is needed tonight, and what is then to spare.
+
+    Starts with all that can't wait (and what is not decided), and adds the next job until a plan exists that
+    hurts nobody more than this one and does nothing more before the session's end.
+    """
+    starts = dict(plan.starts)
+    needed = {name for name in ids if verdicts.get(name, {}).get("verdict") != "can_wait"}
+    more = [name for name in ids if name not in needed]
+    for count in range(len(more) + 1):
+        before = [name for name in ids if name in needed or name in more[:count]]
+        if len(before) == len(ids):
+            break
+        later = without_more_tonight(problem, starts, session, before)
+        if later is not None:
+            waits = {name: moment(problem, later[name]).isoformat() for name in ids if name not in before}
+            return {"before": before, "waits": waits, "spare": _spare(problem, starts, later, waits)}
+    return {"before": ids, "waits": {}, "spare": None}
+
+
+def without_more_tonight(problem, starts, session, before, seconds=0.4):
+    """A checked plan in which of all free work only `before` starts before the session's end, or None.
+
+    First with everything that is not in tonight's session left where it is, then with all of it free.
+    """
+    inside = set(in_window(problem, starts, session)) - set(before)
+    windows = tuple(window for window in problem.windows if window.start >= session.end)
+    limit = harm(problem, starts, HURTS)
+    for pinned in (set(starts) - inside, set(before)):
+        tasks = tuple(
+            replace(task, pinned=True, start=starts[task.id]) if task.free and task.id in pinned else task
+            for task in problem.tasks
+        )
+        found = solve(replace(problem, tasks=tasks, windows=windows), seconds=seconds)
+        if not found:
+            continue
+        whole = {task.id: found.starts.get(task.id, starts[task.id]) for task in problem.tasks if task.free}
+        if not verify(problem, whole) and harm(problem, whole, HURTS) <= limit:
+            return whole
+    return None
+
+
+def _spare(problem, starts, later, waits):
+    """The fullest of the sessions that take over what waits: minutes of hands it then has left, and has now."""
+    tightest = None
+    for window in problem.windows:
+        if window.longest is None and any(window.start <= later[name] < window.end for name in waits):
+            left = free_minutes(problem, later, window)
+            if tightest is None or left < tightest["minutes"]:
+                now = free_minutes(problem, starts, window)
+                day = moment(problem, window.start).isoformat()
+                tightest = {"day": day, "minutes": left, "with_all": now}
+    return tightest
+
+
+def drying_after(name, problem, works):
+    """How long what this job leaves wet takes, usually and on a slow night, until its next wait is over."""
+    from .adapters import job_named
+
+    job, _ = job_named(works, name)
+    waits = [wait for wait in works[job.order].waits if wait.before == job.id and wait.kind in DRIES]
+    if not waits:
+        return None
+    longest = max(waits, key=lambda wait: wait.slow_minutes)
+    return {"kind": longest.kind, "usual": longest.usual_minutes, "slow": longest.slow_minutes,
+            "never": getattr(longest, "never", False)}  # fmt: skip
+
+
+DRIES = ("outline_set", "crusted", "firm", "base_dry", "wafer_dry", "dry_through", "transfer_dry", "mist_dry", "cool")
+
+
+def _chains(problem, plan, works, ids, verdicts, session) -> dict:
+    """The way from each of tonight's jobs to its hand-over, and what happens when it is left until later."""
+    tails, solved = tails_of(problem), 0
+    found = {}
+    for name in ids:
+        chain = chain_of(problem, plan.starts, works, name, tails)
+        must = verdicts.get(name, {}).get("verdict") == "must"
+        left = otherwise(problem, plan, chain["path"], session, must=must, may_solve=solved < 3)
+        solved += left.get("how") == "solved"
+        found[name] = {"steps": chain["steps"], "order": chain["order"], "otherwise": left}
+    return found

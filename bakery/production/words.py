@@ -1,0 +1,159 @@
+"""Times, lengths and runs in her words. Pure functions; local time is Django's current time zone."""
+
+from collections.abc import Iterable
+from datetime import date, datetime
+
+from django.utils import timezone
+
+TOOLS = {"oven": "the oven", "airbrush": "the airbrush", "rack": "the rack", "dryer": "the dryer"}
+DOES = {
+    "dough": "Make dough for", "bake": "Bake", "mix": "Mix icing for", "flood": "Flood", "spray": "Spray",
+    "icing_pass": "Spread icing on", "pipe": "Pipe on", "letter": "Letter", "transfer": "Stick transfers on",
+    "wafer": "Put wafer paper on", "brush": "Paint", "pack": "Bag and box",
+}  # fmt: skip
+SHORT = {
+    "dough": "Dough", "bake": "Bake", "mix": "Mix", "flood": "Flood", "spray": "Spray", "icing_pass": "Spread",
+    "pipe": "Pipe", "letter": "Letter", "transfer": "Stick", "wafer": "Wafer", "brush": "Paint", "pack": "Bag",
+}  # fmt: skip
+AFTER = {
+    "outline_set": "Outline sets", "crusted": "Crusts", "firm": "Firms up", "base_dry": "Base dries",
+    "wafer_dry": "Dries for wafer paper", "dry_through": "Dries through", "mist_dry": "Colour dries",
+    "cool": "Cools", "chill": "Dough chills", "transfer_dry": "Transfers dry", "mixed": "Colour rests",
+}  # fmt: skip
+WET_ENDS = {
+    "outline_set": "outline set", "crusted": "crusted", "firm": "firm", "base_dry": "dry", "wafer_dry": "dry",
+    "dry_through": "dry through", "mist_dry": "dry to the touch", "cool": "cold", "transfer_dry": "dry",
+}  # fmt: skip
+
+
+def local(moment: datetime) -> datetime:
+    return timezone.localtime(moment)
+
+
+def clock(moment: datetime) -> str:
+    """18:05"""
+    return f"{local(moment):%H:%M}"
+
+
+def weekday(moment: datetime | date) -> str:
+    """Wednesday"""
+    day = local(moment) if isinstance(moment, datetime) else moment
+    return f"{day:%A}"
+
+
+def short_day(moment: datetime) -> str:
+    """Wed"""
+    return f"{local(moment):%a}"
+
+
+def day_month(moment: datetime | date) -> str:
+    """Wed 25 Nov"""
+    day = local(moment) if isinstance(moment, datetime) else moment
+    return f"{day:%a} {day.day} {day:%b}"
+
+
+def day_and_time(moment: datetime, now: datetime) -> str:
+    """tonight 20:45, tomorrow 09:00, Friday 15:00, Fri 4 Dec 12:00"""
+    here, there = local(now).date(), local(moment).date()
+    away = (there - here).days
+    if away == 0:
+        return f"{'tonight' if local(moment).hour >= 17 else 'today'} {clock(moment)}"
+    if away == 1:
+        return f"tomorrow {clock(moment)}"
+    if away == -1:
+        return f"yesterday {clock(moment)}"
+    if 1 < away < 7:
+        return f"{weekday(moment)} {clock(moment)}"
+    return f"{day_month(moment)} {clock(moment)}"
+
+
+def near_day(moment: datetime, now: datetime) -> str:
+    """tonight, tomorrow, Thursday, Fri 4 Dec: without the clock."""
+    return day_and_time(moment, now).rsplit(" ", 1)[0]
+
+
+def length(minutes: float) -> str:
+    """25 min, 2 h, 2 h 50, 3 days"""
+    minutes = round(minutes)
+    if minutes < 60:
+        return f"{minutes} min"
+    hours, rest = divmod(minutes, 60)
+    if hours >= 72:
+        return f"{round(hours / 24)} days"
+    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
+
+
+def grams(amount: float) -> str:
+    """570 g, 1.2 kg; rounded up to what a scale is read to."""
+    if amount >= 1000:
+        return f"{amount / 1000:.1f} kg"
+    step = 10 if amount >= 60 else 5
+    return f"{max(step, -(-int(round(amount, 3)) // step) * step)} g"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def number_word(number: int) -> str:
+    return NUMBERS[number] if 0 <= number < len(NUMBERS) else str(number)
+
+
+def listed(words: Iterable[str]) -> str:
+    """bone, sage and slate"""
+    words = list(words)
+    if len(words) < 2:
+        return words[0] if words else ""
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def tool_name(resource: str) -> str:
+    """A resource in her words: the airbrush, the stencil fern mask."""
+    if resource.startswith("stencil/"):
+        return "the stencil " + resource.removeprefix("stencil/").replace("-", " ")
+    return TOOLS.get(resource, resource)
+
+
+def colours_of(jobs) -> list[str]:
+    return list(dict.fromkeys(colour for job in jobs for colour in job.colours))
+
+
+def run_title(jobs) -> str:
+    """What a run is called: "Bone flood: 60 cookies", "Mix three flood colours", "Roll and bake 28".
+
+    `jobs` are rows or core jobs; they share their kind.
+    """
+    first, cookies = jobs[0], sum(job.cookies for job in jobs)
+    colours = colours_of(jobs)
+    if first.kind == "mix":
+        what = f"{number_word(len(colours))} colours" if len(colours) > 2 else listed(colours) or "icing"
+        return f"Mix {what}"
+    if first.kind == "dough":
+        return f"Mix {counted(len(jobs), 'batch', 'batches')} of dough"
+    if first.kind == "bake":
+        return f"Roll and bake {counted(cookies, 'cookie')}"
+    if first.kind == "flood" and colours:
+        return f"{capital(colours[0])} flood: {counted(cookies, 'cookie')}"
+    if first.kind == "pack":
+        return f"Bag and box {counted(cookies, 'cookie')}"
+    if first.kind == "transfer" and not first.title.startswith("Stick"):
+        return f"Make {counted(cookies, 'transfer')}"
+    what = strip_part(first.title)
+    return f"{what}: {counted(cookies, 'cookie')}" if cookies else what
+
+
+def strip_part(title: str) -> str:
+    """A job's title without the colours' list run on for ever."""
+    return capital(title if len(title) <= 46 else title[:44].rsplit(" ", 1)[0] + " …")
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def small(text: str) -> str:
+    """The first letter small, unless the word is a name in capitals."""
+    return text if text[:2].isupper() else text[:1].lower() + text[1:]

@@ -1,0 +1,112 @@
+"""From the rows to a checked plan with everything the pages say about it. Reads and computes; writes nothing."""
+
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from bakery.craft.planning import plan_to_json, problem_to_json, verify
+
+from .adapters import current_problem, fingerprint, frozen_spans, job_named
+from .models import Job, JobEvent
+from .moves import moves_between
+from .replan import PROPOSED, Outcome, decide, described, musts_first
+from .settle import current_session
+from .verdicts import look_at_tonight
+
+
+@dataclass(frozen=True)
+class Found:
+    """What was worked out at one moment, ready to be saved as it is."""
+
+    now: datetime
+    outcome: Outcome
+    fingerprint: str
+    reason: str = ""
+    force: bool = False
+    problem_json: dict = field(default_factory=dict)
+    plan_json: dict = field(default_factory=dict)
+    moves: list = field(default_factory=list)
+    tonight: dict | None = None
+
+
+class BrokenPlan(Exception):
+    """A plan that the checker does not accept: never saved, never shown."""
+
+
+def work_out(*, now: datetime, reason: str = "", force: bool = False, seconds: float = 2.0) -> Found:
+    """Solve, check, compare with the wall, and gather what tonight's page says."""
+    seen = newest_word()
+    problem, works = current_problem(now=now)
+    group_of = grouping(works)
+    frozen = frozen_spans(problem, now)
+    outcome = decide(
+        problem, frozen=frozen, not_done=said_not_done(), group_of=group_of, seconds=seconds, deterministic=None
+    )
+    sign = fingerprint(problem, now)
+    if outcome.plan is None:
+        return Found(now, outcome, sign, reason, force)
+    check(problem, outcome.plan)
+    tonight = look_at_tonight(problem, outcome.plan, works)
+    if outcome.kind != PROPOSED:
+        outcome = _musts_first(problem, outcome, tonight, frozen, group_of)
+        check(problem, outcome.plan)
+        tonight = look_at_tonight(problem, outcome.plan, works, verdicts=tonight)
+    tonight["seen"] = seen
+    moves = []
+    if outcome.kind == PROPOSED:
+        moves = moves_between(problem, outcome.wall, outcome.plan.starts, works, not_done=said_not_done())
+    return Found(
+        now=now,
+        outcome=outcome,
+        fingerprint=sign,
+        reason=reason,
+        force=force,
+        problem_json=problem_to_json(problem),
+        plan_json=plan_to_json(outcome.plan),
+        moves=moves,
+        tonight=tonight,
+    )
+
+
+def check(problem, plan) -> None:
+    """Every plan is checked before it is saved or shown."""
+    broken = verify(problem, plan)
+    if broken:
+        raise BrokenPlan("; ".join(broken[:5]))
+
+
+def _musts_first(problem, outcome, tonight, frozen, group_of) -> Outcome:
+    """A session she has not seen yet begins with what can't wait."""
+    session = current_session(problem)
+    if session is None or session.start < problem.now or any(a <= session.start < b for a, b in frozen):
+        return outcome
+    ranks = {"must": 0, "undecided": 1}
+    verdicts = tonight["tasks"]
+
+    def rank(name):
+        return ranks.get(verdicts.get(name, {}).get("verdict"), 2)
+
+    starts = musts_first(problem, dict(outcome.plan.starts), session, rank, group_of)
+    if starts == dict(outcome.plan.starts):
+        return outcome
+    return replace(outcome, plan=described(problem, starts, outcome.plan))
+
+
+def grouping(works):
+    """What belongs together in an evening: one step and colour over trays and orders; all mixing in one."""
+
+    def group_of(name):
+        job, _ = job_named(works, name)
+        return (job.kind,) if job.kind in ("mix", "dough", "bake") else (job.kind, job.colours, job.title)
+
+    return group_of
+
+
+def said_not_done() -> set[str]:
+    """Work she said was not done: it has lost its place on the wall."""
+    open_rows = Job.objects.filter(state=Job.State.PLANNED, said=True, planned_start=None)
+    return set(open_rows.values_list("key", flat=True))
+
+
+def newest_word() -> int:
+    """The number of the newest thing she said: what is worked out before it is out of date after it."""
+    return JobEvent.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
