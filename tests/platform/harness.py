@@ -7,7 +7,7 @@
         studio.kill_worker()              # kill -9; the web server starts another
         studio.kill_web()                 # kill -9; `studio.open()` opens the same home again
 
-Nothing here imports Django: the processes are looked at from outside, as a baker's browser and the system see them.
+Nothing here imports Django: the processes are looked at from outside, as a browser and the system see them.
 """
 
 import contextlib
@@ -112,7 +112,8 @@ class Studio:
         """Run a command of manage.py on this home."""
         return subprocess.run(
             [sys.executable, str(ROOT / "manage.py"), *arguments],
-            cwd=ROOT, env=self.environment, capture_output=True, text=True, timeout=120, check=False, **options,
+            cwd=ROOT, env=self.environment, capture_output=True, text=True, timeout=120, check=False,
+            **options,
         )  # fmt: skip
 
     # Looking
@@ -158,7 +159,7 @@ class Studio:
 
 
 class Client:
-    """A browser's manners without a browser: cookies, CSRF, redirects. Patient: tries again while all is down."""
+    """A browser's manners without a browser: cookies, CSRF, redirects; patient while all is down."""
 
     def __init__(self, url: str):
         self.url = url
