@@ -36,11 +36,17 @@ class StartAnswers:
 
 
 def stints_of(ticked) -> tuple[Stint, ...]:
-    """Ticked tiles (weekday, part) as stretches, touching ones of a day joined."""
+    """Ticked tiles (weekday, part) at the usual clock times."""
+    return stints_between(ticked, PARTS)
+
+
+def stints_between(ticked, parts: dict) -> tuple[Stint, ...]:
+    """Ticked tiles (weekday, part) as stretches; touching and overlapping ones of a day are joined."""
     found: list[Stint] = []
-    for weekday, part in sorted(ticked, key=lambda tile: (tile[0], PARTS[tile[1]][0])):
-        start, end = PARTS[part]
-        if found and found[-1].weekday == weekday and found[-1].end == start:
-            start = found.pop().start
-        found.append(Stint(weekday, start, end))
+    for weekday, start, end in sorted((weekday, *parts[part]) for weekday, part in ticked):
+        last = found[-1] if found else None
+        if last and last.weekday == weekday and start <= last.end:
+            found[-1] = Stint(weekday, last.start, max(last.end, end))
+        else:
+            found.append(Stint(weekday, start, end))
     return tuple(found)

@@ -3,12 +3,13 @@
 from django.apps import apps
 from django.db import transaction
 
-STAYS = ("designs.Kind", "designs.HistoricalKind")
+STAYS = ("designs.Kind",)
+NOT_HERS = ("studio.Studio", "studio.Counter", "background.Computation")
 
 
 @transaction.atomic
 def empty_studio() -> None:
-    """Delete every row of Dryby's own apps. References are checked when the transaction ends, so order is free."""
+    """Delete every row of our own apps; references are checked at the transaction's end."""
     for model in own_models():
         model._base_manager.all()._raw_delete(using="default")
 
@@ -20,3 +21,10 @@ def own_models() -> list:
         for model in apps.get_models(include_auto_created=True)
         if model.__module__.startswith("bakery.") and model._meta.label not in STAYS and not model._meta.proxy
     ]
+
+
+def is_empty() -> bool:
+    """Whether nothing of hers is here yet; the studio's own row and the counters do not count."""
+    return not any(
+        model._base_manager.exists() for model in own_models() if model._meta.label not in NOT_HERS
+    )

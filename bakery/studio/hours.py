@@ -90,11 +90,3 @@ def waking_between(
         if at < end:
             found.append(Stretch(at, end))
     return found
-
-
-def minutes_a_week(stretches: Iterable[tuple[time, time, int]]) -> int:
-    """Hand minutes of an ordinary week, from start and end clock times and hands."""
-    total = 0
-    for start, end, hands in stretches:
-        total += hands * ((end.hour - start.hour) * 60 + end.minute - start.minute)
-    return total

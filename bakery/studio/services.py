@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from .answers import StartAnswers, Stint
-from .models import BakingHours, Counter, HoursChange, Outage, Reading, Studio
+from .models import BakingHours, HoursChange, Outage, Reading, Studio
 from .signals import studio_changed
 
 
@@ -15,19 +15,10 @@ class AlreadyBaking(Exception):
     """The studio holds her own data: neither the example nor a second start may touch it."""
 
 
-def next_number(name: str) -> int:
-    """A number that is given out once; call inside the transaction that uses it."""
-    Counter.objects.get_or_create(name=name)
-    counter = Counter.objects.select_for_update().get(name=name)
-    counter.value += 1
-    counter.save(update_fields=["value"])
-    return counter.value
-
-
 @transaction.atomic
 def start_studio(*, answers: StartAnswers, now: datetime | None = None) -> Studio:
     """Start her own studio from the five answers. Pressed twice, it starts once."""
-    studio = _locked_studio()
+    studio = locked_studio()
     if studio.is_example:
         raise AlreadyBaking("Leave the example studio first; then start yours.")
     if studio.started:
@@ -38,30 +29,30 @@ def start_studio(*, answers: StartAnswers, now: datetime | None = None) -> Studi
     studio.started_at = now or timezone.now()
     _save(studio)
     _replace_hours(answers.stints)
-    _tell("she started")
+    tell("she started")
     return studio
 
 
 @transaction.atomic
 def change_settings(*, values: Mapping, reason: str = "set-up changed") -> Studio:
     """Change some fields of the studio; the rest stays."""
-    studio = _locked_studio()
+    studio = locked_studio()
     changed = {field: value for field, value in values.items() if getattr(studio, field) != value}
     if not changed:
         return studio
     for field, value in changed.items():
         setattr(studio, field, value)
     _save(studio)
-    _tell(reason)
+    tell(reason)
     return studio
 
 
 @transaction.atomic
 def save_hours(*, stints: Iterable[Stint]) -> None:
     """Replace the ordinary week."""
-    _locked_studio()
+    locked_studio()
     _replace_hours(tuple(stints))
-    _tell("baking hours changed")
+    tell("baking hours changed")
 
 
 @transaction.atomic
@@ -81,7 +72,7 @@ def change_date(
     change = HoursChange.objects.filter(**wanted).first() or HoursChange(**wanted)
     change.hands, change.reason = hands, reason
     _save(change)
-    _tell(f"other hours on {day:%d %B}".replace(" 0", " "))
+    tell(f"other hours on {day:%d %B}".replace(" 0", " "))
     return change
 
 
@@ -89,7 +80,7 @@ def change_date(
 def forget_date(*, pk: int) -> None:
     """The date is like its weekday again."""
     if HoursChange.objects.filter(pk=pk).delete()[0]:
-        _tell("a changed date is an ordinary one again")
+        tell("a changed date is an ordinary one again")
 
 
 @transaction.atomic
@@ -101,7 +92,7 @@ def report_outage(
     outage = Outage.objects.filter(**wanted).first() or Outage(**wanted)
     outage.amount, outage.reason = amount, reason
     _save(outage)
-    _tell(f"{resource} is out")
+    tell(f"{resource} is out")
     return outage
 
 
@@ -117,7 +108,7 @@ def end_outage(*, pk: int, now: datetime | None = None) -> None:
     else:
         outage.end = now
         _save(outage)
-    _tell(f"{outage.resource} works again")
+    tell(f"{outage.resource} works again")
 
 
 @transaction.atomic
@@ -134,11 +125,11 @@ def add_reading(
         at=at or timezone.now(),
     )
     _save(reading)
-    _tell("a new reading of the room")
+    tell("a new reading of the room")
     return reading
 
 
-def _locked_studio() -> Studio:
+def locked_studio() -> Studio:
     Studio.objects.get_or_create(pk=1)
     return Studio.objects.select_for_update().get(pk=1)
 
@@ -154,5 +145,5 @@ def _save(row) -> None:
     row.save()
 
 
-def _tell(reason: str) -> None:
+def tell(reason: str) -> None:
     transaction.on_commit(lambda: studio_changed.send(sender=Studio, reason=reason))

@@ -1,4 +1,4 @@
-"""Put the example's open orders in: rows straight from the data, then quotes and payments as she would have them."""
+"""Put the example's open orders in, with the road and the payments behind them."""
 
 from datetime import timedelta
 from decimal import Decimal

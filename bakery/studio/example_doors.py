@@ -1,0 +1,40 @@
+"""Into the example studio and out again. It fills an empty studio only and never mixes with her own data."""
+
+from datetime import datetime
+from pathlib import Path
+
+from django.db import transaction
+from django.utils import timezone
+
+from . import backup
+from .emptying import empty_studio, is_empty
+from .models import Studio
+from .services import AlreadyBaking, locked_studio, tell
+
+__all__ = ["AlreadyBaking", "enter_example", "leave_example"]
+
+
+@transaction.atomic
+def enter_example(*, now: datetime | None = None) -> Studio:
+    """Fill the empty studio with the example. Pressed twice, it fills once; her own data is never touched."""
+    from .example import fill_example
+
+    studio = locked_studio()
+    if studio.is_example:
+        return studio
+    if studio.started or not is_empty():
+        raise AlreadyBaking("This studio holds your own orders, so the example stays out of it.")
+    studio = fill_example(now or timezone.now())
+    tell("the example was opened")
+    return studio
+
+
+def leave_example() -> Path | None:
+    """Keep a copy, then empty the studio; None when this is not the example. Raises CopyFailed, changing nothing."""
+    if not Studio.objects.filter(pk=1, is_example=True).exists():
+        return None
+    copy = backup.make_copy("before leaving the example")
+    with transaction.atomic():
+        if locked_studio().is_example:
+            empty_studio()
+    return copy

@@ -1,0 +1,3 @@
+from .start import StartForm
+
+__all__ = ["StartForm"]

@@ -1,0 +1,30 @@
+"""The pages that say sorry: an old form, nothing here, something broke, shut out for a while."""
+
+from django.http import HttpResponse
+from django.shortcuts import render
+
+
+def form_out_of_date(request, reason=""):
+    return sorry(request, "This page was open too long.", "Go back, reload it and press again.", 403)
+
+
+def not_found(request, exception=None):
+    return sorry(request, "There is nothing at this address.", "It may have been moved or taken away.", 404)
+
+
+def broken(request):
+    return sorry(request, "Something broke here.", "What is saved is safe. Go back and try once more.", 500)
+
+
+def shut_out(request, credentials=None, *args, **kwargs):
+    """Too many wrong passwords from one place."""
+    return sorry(
+        request,
+        "Too many wrong passwords.",
+        "Logging in is shut for an hour; on the machine itself, python3 manage.py axes_reset opens it again.",
+        429,
+    )
+
+
+def sorry(request, sentence: str, more: str, status: int) -> HttpResponse:
+    return render(request, "studio/sorry.html", {"sentence": sentence, "more": more}, status=status)
