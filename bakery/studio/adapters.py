@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from bakery.craft.costing import Prices
 from bakery.craft.drying import DryingTimes, Room, humidity_indoors, times
 from bakery.craft.work import Shop
 
@@ -36,6 +37,14 @@ def shop(studio: Studio | None = None) -> Shop:
         wash_up_minutes=studio.wash_up_minutes,
         door_minutes=studio.door_minutes,
         **more_of_the_shop(),
+    )
+
+
+def prices(studio: Studio | None = None) -> Prices:
+    """What her hour is worth, what the house costs, what she adds; materials at their usual prices."""
+    studio = studio or queries.the_studio()
+    return Prices(
+        wage=studio.hourly_wage, overhead=studio.overhead_per_hour, margin=studio.margin_percent / 100
     )
 
 
