@@ -177,7 +177,11 @@ EMBEDDED = not BROKER_URL
 COMPUTATION_LEASE = env.float("COMPUTATION_LEASE", default=15.0)  # seconds of silence, then taken over
 COMPUTATION_RETRY_SECONDS = env.float("COMPUTATION_RETRY_SECONDS", default=2.0)  # doubles with every attempt
 CELERY_BROKER_URL = BROKER_URL or "memory://localhost/"
-CELERY_BROKER_TRANSPORT_OPTIONS = {"polling_interval": 0.1} if EMBEDDED else {"visibility_timeout": 6 * 3600}
+CELERY_BROKER_TRANSPORT_OPTIONS = (
+    {"polling_interval": 0.1}
+    if EMBEDDED
+    else {"visibility_timeout": 6 * 3600, "socket_timeout": 3, "socket_connect_timeout": 2}
+)
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True

@@ -1,6 +1,7 @@
 """Asking for a computation, and calling one off."""
 
 import logging
+import time
 from functools import partial
 
 from django.conf import settings
@@ -11,6 +12,7 @@ from .kinds import kind_named
 from .models import Computation
 
 State = Computation.State
+_broker_rests_until = 0.0  # after a failed message no page waits for the broker again for a while
 
 
 def enqueue(kind: str, key: str = "", args: dict | None = None) -> Computation:
@@ -71,9 +73,13 @@ def _wake(pk: int) -> None:
     """Tell a worker through the broker; the embedded worker finds the row by itself."""
     if settings.EMBEDDED:
         return
+    global _broker_rests_until
+    if time.monotonic() < _broker_rests_until:
+        return
     from .tasks import run_computation
 
     try:
         run_computation.delay(pk)
     except Exception:  # the row is safe and a scout will find it: no reason to fail the baker's page
+        _broker_rests_until = time.monotonic() + 30
         logging.getLogger(__name__).warning("The broker does not answer; computation %s waits.", pk)
