@@ -73,11 +73,14 @@ class Studio:
 
     # Opening and ending
 
+    def command(self) -> list[str]:
+        return [sys.executable, str(ROOT / "manage.py"), "open", "--port", str(self.port)]
+
     def open(self, *arguments: str, seconds: float = 40) -> float:
         """Open it and wait until it answers; the seconds that took."""
         began = time.monotonic()
         self.process = subprocess.Popen(
-            [sys.executable, str(ROOT / "manage.py"), "open", "--port", str(self.port), *arguments],
+            [*self.command(), *arguments],
             cwd=ROOT, env=self.environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
             start_new_session=True,
         )  # fmt: skip

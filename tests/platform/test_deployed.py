@@ -1,0 +1,80 @@
+"""The same code on PostgreSQL and Redis, with the commands of docker-compose.yml."""
+
+import signal
+import time
+
+import pytest
+
+from tests.platform import deployed
+from tests.platform.harness import Client
+from tests.platform.kills import PROBE, run_kills
+
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(bool(deployed.missing()), reason=f"not on this machine: {deployed.missing()}"),
+]
+
+
+@pytest.fixture(scope="module")
+def servers():
+    with deployed.Servers() as servers:
+        yield servers
+
+
+@pytest.fixture
+def studio(servers):
+    with deployed.Deployed(servers, settings=PROBE) as studio:
+        studio.open()
+        yield studio
+        for table in ("probe_mark", "probe_ask", "background_computation"):
+            studio.rows(f"DELETE FROM {table} RETURNING 1")
+
+
+def test_a_computation_is_woken_through_the_broker_at_once(studio):
+    Client(studio.url).post("/probe/", {"key": "warm", "seconds": 0}, patience=10)
+    done = "SELECT finished - created FROM background_computation WHERE key = %s AND state = 'done'"
+    studio.wait_for(lambda: studio.rows(done, "warm"), 20, "the first computation")
+    Client(studio.url).post("/probe/", {"key": "quick", "seconds": 0}, patience=10)
+    took = studio.wait_for(lambda: studio.rows(done, "quick"), 10, "the second")[0][0]
+    assert took.total_seconds() < 1
+
+
+def test_kills_lose_and_double_nothing(studio):
+    counts = run_kills(studio, kills=15, seed=20261125)
+    assert counts["marks"] == counts["expected"]
+    assert counts["states"] == {"done": counts["asked"]}
+
+
+def test_a_broker_that_is_away_delays_nothing_but_the_computation(studio):
+    redis = studio.servers.processes[1]
+    redis.send_signal(signal.SIGSTOP)
+    try:
+        began = time.monotonic()
+        status, _ = Client(studio.url).post("/probe/", {"key": "away", "seconds": 0}, patience=10)
+        assert (status, time.monotonic() - began < 8) == (200, True)
+    finally:
+        redis.send_signal(signal.SIGCONT)
+    done = "SELECT 1 FROM background_computation WHERE key = 'away' AND state = 'done'"
+    studio.wait_for(lambda: studio.rows(done), 30, "the computation, once the broker is back")
+
+
+def test_copies_are_made_and_put_back(studio):
+    studio.client()
+    studio.rows("INSERT INTO probe_ask (key) VALUES ('kept') RETURNING id")
+    made = studio.manage("backup")
+    assert made.returncode == 0, made.stderr
+    copy = made.stdout.split("The copy is ")[1].split(" (")[0]
+    studio.rows("DELETE FROM probe_ask WHERE key = 'kept' RETURNING id")
+
+    in_use = studio.manage("restore", copy)
+    assert (in_use.returncode, "the database is in use" in in_use.stderr) == (1, True)
+
+    studio.kill_web()
+    for process in (studio.worker, studio.beat):
+        deployed._kill_group(process)
+    studio.worker = studio.beat = None
+    time.sleep(0.5)
+    done = studio.manage("restore", copy)
+    assert done.returncode == 0, done.stderr
+    assert studio.rows("SELECT count(*) FROM probe_ask WHERE key = 'kept'") == [(1,)]
+    assert studio.rows("SELECT count(*) FROM auth_user WHERE username = 'baker'") == [(1,)]
