@@ -154,8 +154,7 @@ class IcingBag:
 
 @dataclass(frozen=True)
 class Amounts:
-    """What some work needs: whole dough batches, icing bags, airbrush drops by colour, lettered names, bags.
-    """
+    """What some work needs: whole dough batches, icing bags, airbrush drops by colour, lettered names, bags."""
 
     dough_batches: int
     cookies_cut: int
@@ -172,11 +171,7 @@ class Amounts:
 
 
 def amounts(works: Sequence[Work] | Work, jobs: Sequence[Job] | None = None) -> Amounts:
-    """Amounts for whole orders, or for some of their jobs (tonight's); one bag of a colour serves all
-    orders.
-    """
-    across orders.
-    """
+    """Amounts for whole orders, or for some of their jobs (tonight's); one bag of a colour serves all."""
     works = [works] if isinstance(works, Work) else list(works)
     chosen = [job for work in works for job in work.jobs] if jobs is None else list(jobs)
     lines = {(work.order.id, line.id): line for work in works for line in work.order.lines}
@@ -210,8 +205,7 @@ def amounts(works: Sequence[Work] | Work, jobs: Sequence[Job] | None = None) -> 
 
 
 def _drops(job: Job, line) -> dict[str, float]:
-    """Drops by colour of one spray run: by cookie, size and placing, and what each cleaning throws away.
-    """
+    """Drops by colour of one spray run: by cookie, size and placing, and what each cleaning throws away."""
     size = (line.area_cm2 / 46) if line else 1.0
     found: dict[str, float] = dict.fromkeys(job.colours, CUP_LOSS)
     layers = [la for la in layers_of(line) if la.kind == "spray"] if line else []
@@ -224,8 +218,9 @@ def _drops(job: Job, line) -> dict[str, float]:
 
 
 def merged(parts: Sequence[Recipe]) -> tuple[Ingredient, ...]:
-    """All ingredients of several recipes, heaviest first, those of one name added up.
-    """ total: dict[str, Ingredient] = {} for recipe in parts:
+    """All ingredients of several recipes, heaviest first, those of one name added up."""
+    total: dict[str, Ingredient] = {}
+    for recipe in parts:
         for item in recipe.ingredients:
             known = total.get(item.name)
             total[item.name] = item if known is None else replace(known, grams=known.grams + item.grams)

@@ -97,8 +97,7 @@ _ALIASES = {
 
 
 class Household:
-    """Grams of household measures of one food: `measures` maps a measure to grams, `ndb` names the USDA row.
-    """
+    """Grams of household measures of one food: by measure; `ndb` names the USDA row."""
 
     def __init__(self, name: str, ndb: int, measures: dict[str, str]):
         self.name, self.ndb = name, ndb
@@ -159,8 +158,6 @@ HOUSEHOLD: Mapping[str, Household] = MappingProxyType(
     }
 )
 """Foods of this kitchen with household measures [g]; brown sugar packed, icing sugar unsifted."""
-unsifted.
-"""
 _FOODS = {
     "powdered sugar": "icing sugar",
     "confectioners sugar": "icing sugar",
@@ -196,8 +193,9 @@ def _unit(name: str) -> str:
 
 
 def convert(value: Number, unit: str, to: str) -> Fraction:
-    """`value` in `unit`, exactly, in the unit `to`. Raises UnitError when they measure different things.
-    """ first, second = _unit(unit), _unit(to) for kind in _KINDS:
+    """`value` in `unit`, exactly, in the unit `to`. Raises UnitError when they measure different things."""
+    first, second = _unit(unit), _unit(to)
+    for kind in _KINDS:
         if first in kind and second in kind:
             return _exact(value) * kind[first] / kind[second]
     raise UnitError(
@@ -206,8 +204,7 @@ def convert(value: Number, unit: str, to: str) -> Fraction:
 
 
 def substance(name: str) -> Household:
-    """The food of that name (or a usual other name). Raises UnitError if unknown.
-    """
+    """The food of that name (or a usual other name). Raises UnitError if unknown."""
     text = " ".join(str(name).lower().replace("'", "").split())
     text = _FOODS.get(text, text)
     if text not in HOUSEHOLD:
@@ -241,8 +238,7 @@ def grams(value: Number, unit: str, of: str = "") -> Fraction:
 
 
 def drops(millilitres: Number, *, per_ml: Number = 20) -> Fraction:
-    """Drops in so many millilitres; `per_ml` as counted from the bottle.
-    """
+    """Drops in so many millilitres; `per_ml` as counted from the bottle."""
     rate = _exact(per_ml)
     if rate <= 0:
         raise UnitError("Drops per millilitre must be more than none.")
@@ -254,10 +250,12 @@ _AMOUNT = re.compile(r"\s*(\d{1,9})?(?:[ -]?(\d{1,4})/(\d{1,4}))?(?:\.(\d{1,6}))
 
 
 def parse_amount(text: str) -> tuple[Fraction, str]:
-    """An amount as a recipe writes it ("1 1/2 cups", "½ tsp", "250g") as number and unit word ("" if none).
+    """An amount as a recipe writes it ("1 1/2 cups", "½ tsp", "250g"): number and unit word ("" if none).
 
     Raises UnitError where no number leads.
-    """ text = str(text)[:100].replace(",", ".") for sign, plain in _QUARTERS.items():
+    """
+    text = str(text)[:100].replace(",", ".")
+    for sign, plain in _QUARTERS.items():
         text = text.replace(sign, " " + plain)
     text = re.sub(r"^\s*(\d{1,4})/(\d{1,4})", r"0 \1/\2", text)
     found = _AMOUNT.match(text)
