@@ -12,6 +12,7 @@ from .designs import fill_designs
 from .orders import fill_open
 from .past import fill_past
 from .people import fill_people
+from .quotes import fill_quotes
 from .wanted import LAST_NUMBER
 
 ABOUT = {
@@ -34,6 +35,7 @@ def fill_example(now: datetime) -> Studio:
     people = fill_people(dates)
     fill_past(dates, people, designs)
     fill_open(dates, people, designs)
+    fill_quotes(now)
     Counter.objects.update_or_create(name="order", defaults={"value": LAST_NUMBER})
     return studio
 

@@ -52,7 +52,7 @@ OPEN = (
             WantedLine("Fern plaque", 12, "Sage", stage="baked", stage_at=LAST_NIGHT, spares=2),
             WantedLine("Fern plaque", 12, "Slate", stage="baked", stage_at=LAST_NIGHT, spares=2),
         ),
-        asked=(-20, "10:15"), event=(3, "20:00"), deposit=True, price="246.60",
+        asked=(-20, "10:15"), event=(3, "20:00"), deposit=True, price="198.00",
         words="Could you do 36 with the fern, on three grounds, for our supper? The green as last spring.",
     ),
     Wanted(
@@ -72,7 +72,7 @@ OPEN = (
     Wanted(
         120, "Dorcas Vell", "Retirement, Fair winds", (8, "17:00"), "kitchen",
         (WantedLine("Fair winds", 16, "Sea", "box", stage="flooded", stage_at=LAST_NIGHT, spares=3),),
-        asked=(-12, "13:20"), event=(9, "12:00"), deposit=True, price="92.00",
+        asked=(-12, "13:20"), event=(9, "12:00"), deposit=True, price="88.00",
         words="16 rounds saying Fair winds for my father's retirement from the pilot boat.",
     ),
     Wanted(
@@ -89,13 +89,13 @@ OPEN = (
     Wanted(
         123, "Ostrey Chess Circle", "Chess weekend", (10, "12:00"), "booked",
         (WantedLine("Rook", 16, "Bone"), WantedLine("Rook", 16, "Slate")),
-        asked=(-10, "18:00"), event=(11, "10:00"), deposit=True, price="144.00",
+        asked=(-10, "18:00"), event=(11, "10:00"), deposit=True, price="112.00",
         words="Same as last year: 32 rooks, half light and half dark.",
     ),
     Wanted(
         124, "Elin Tarrant", "Wedding, monograms", (11, "09:00"), "approved",
         (WantedLine("Monogram oval", 80, "Ivory", "box", stage="baked"),),
-        asked=(-40, "11:45"), event=(11, "13:00"), deposit=True, price="536.00",
+        asked=(-40, "11:45"), event=(11, "13:00"), deposit=True, price="372.00",
         words="80 favours with our initials, ivory and gold.", note="Ovals are in the freezer.",
     ),
     Wanted(
@@ -114,14 +114,14 @@ OPEN = (
     Wanted(
         127, "Orla Penhale", "Naming day", (18, "14:00"), "quoted",
         (WantedLine("Two waves", 24, "Bone"),),
-        asked=(-3, "20:30"), event=(19, "11:00"), allergy="not_asked", price="96.00",
+        asked=(-3, "20:30"), event=(19, "11:00"), price="96.00",
         words="Something with waves for our little one's naming day, about 24?",
     ),
     Wanted(
         128, "Harbour Lights committee", "Harbour lights walk", (18, "11:00"), "held",
         (WantedLine("Compass", 30, "Navy"),),
         asked=(-2, "19:00"), event=(18, "18:00"), way="delivered", place="the old light", travel=20,
-        price="187.00", held_until=(1, "18:00"), words="30 compass stars on navy for the walk.",
+        price="150.00", held_until=(1, "18:00"), words="30 compass stars on navy for the walk.",
     ),
     Wanted(
         129, "Ropewalk Rowing Club", "Rowing dinner", (24, "15:00"), "booked",
