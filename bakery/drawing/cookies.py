@@ -197,10 +197,8 @@ def _frame(it: Cookie, cut: Shape) -> str:
     if not it.frame:
         return ""
     dash = ' stroke-dasharray="2.6 2.2"' if it.stitch else ""
-    return (
-        f'<path d="{cut.outline(cut.frame)}" fill="none" stroke="{it.frame}" stroke-width="1.3" '
-        f'stroke-linejoin="round"{dash}/>'
-    )
+    d = cut.frame() if cut.frame else cut.outline(11)
+    return f'<path d="{d}" fill="none" stroke="{it.frame}" stroke-width="1.3" stroke-linejoin="round"{dash}/>'
 
 
 def _dots(it: Cookie, cut: Shape) -> str:

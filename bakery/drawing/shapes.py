@@ -25,7 +25,7 @@ class Shape:
     lower: Callable[[float], tuple[str, str]] | None = (
         None  # icing below a height: start, and the way back round
     )
-    frame: float = 11  # inset of a piped inner line
+    frame: Callable[[], str] | None = None  # a piped inner line of its own shape
     middle: Point = (0, 0)  # where lettering is centred
 
 
@@ -91,20 +91,19 @@ def _scooped(hx: float, hy: float, radius: float = 6.6, shoulder: float = 1.6) -
         w, h, r = hx - inset, hy - inset, radius + inset
         off = shoulder - inset  # the arc's centre, seen from the corner of the inset box
         if off > 0:
-            near, far = off, off + radius
-            turns = [f"h{num(near - far)}", f"a{r:g} {r:g} 0 0 1"]
-            del turns
+            near, far, r = num(off), off + radius, num(radius)
+            turn = f"{r} {r} 0 0 0 "
             return (
-                f"M{num(-w + far)} {num(-h)}H{num(w - far)}v{num(near)}a{num(r)} {num(r)} 0 0 0 {num(r)} {num(r)}h{num(near)}"
-                f"V{num(h - far)}h{num(-near)}a{num(r)} {num(r)} 0 0 0 {num(-r)} {num(r)}v{num(near)}"
-                f"H{num(-w + far)}v{num(-near)}a{num(r)} {num(r)} 0 0 0 {num(-r)} {num(-r)}h{num(-near)}"
-                f"V{num(-h + far)}h{num(near)}a{num(r)} {num(r)} 0 0 0 {num(r)} {num(-r)}Z"
+                f"M{num(-w + far)} {num(-h)}H{num(w - far)}v{near}a{turn}{r} {r}h{near}"
+                f"V{num(h - far)}h-{near}a{turn}-{r} {r}v{near}H{num(-w + far)}v-{near}a{turn}-{r} -{r}h-{near}"
+                f"V{num(-h + far)}h{near}a{turn}{r} -{r}Z"
             )
         cut = off + sqrt(max(r * r - off * off, 0))
         c, rr = num(cut), num(r)
+        turn = f"a{rr} {rr} 0 0 0 "
         return (
-            f"M{num(-w + cut)} {num(-h)}H{num(w - cut)}a{rr} {rr} 0 0 0 {c} {c}V{num(h - cut)}"
-            f"a{rr} {rr} 0 0 0 -{c} {c}H{num(-w + cut)}a{rr} {rr} 0 0 0 -{c} -{c}V{num(-h + cut)}a{rr} {rr} 0 0 0 {c} -{c}Z"
+            f"M{num(-w + cut)} {num(-h)}H{num(w - cut)}{turn}{c} {c}V{num(h - cut)}"
+            f"{turn}-{c} {c}H{num(-w + cut)}{turn}-{c} -{c}V{num(-h + cut)}{turn}{c} -{c}Z"
         )
 
     return outline
@@ -183,6 +182,10 @@ def _ring(rx: float, ry: float, count: int, radius: float) -> Callable[[], list[
     return dots
 
 
+def _heart_dots() -> list[tuple[float, float, float]]:
+    return [(x * 0.72, y * 0.72 - 1, 1.3) for x, y in _heart(0)[::2]]
+
+
 def _plaque_dots() -> list[tuple[float, float, float]]:
     corners = [(x, y, 1.9) for x in (-19.2, 19.2) for y in (-29.5, 29.5)]
     return corners + [(x, -15.6 + 7.8 * i, 1.1) for x in (-25.2, 25.2) for i in range(5)]
@@ -202,25 +205,34 @@ SHAPES: dict[str, Shape] = {
     "round": Shape(
         80, 80, _ellipse(40, 40), (0, 0, 54), 52, _ring(30.4, 30.4, 28, 1.35), _ellipse_lower(34, 34)
     ),
-    "plaque": Shape(70, 95, _scooped(35, 47.5), (0, 1.5, 66), 46, _plaque_dots, _box_lower(29.6, 42), 11),
-    "card": Shape(
-        95, 62, _scooped(47.5, 31), (0, 0, 40), 62, _box_dots(36, 20, 12, 7), _box_lower(42, 25.6), 10.5
+    "plaque": Shape(
+        70,
+        95,
+        _scooped(35, 47.5),
+        (0, 1.5, 66),
+        46,
+        _plaque_dots,
+        _box_lower(29.6, 42),
+        lambda: _scooped(25, 37.5, 4, 0)(0),
     ),
-    "burgee": Shape(90, 55, _burgee, (-14, 0, 30), 46, lambda: [], None, 6.8, (-13, 0)),
+    "card": Shape(
+        95,
+        62,
+        _scooped(47.5, 31),
+        (0, 0, 40),
+        62,
+        _box_dots(36, 20, 12, 7),
+        _box_lower(42, 25.6),
+        lambda: _scooped(38, 21.5, 4.5, 0)(0),
+    ),
+    "burgee": Shape(90, 55, _burgee, (-14, 0, 30), 46, list, None, lambda: _burgee(6.9), (-13, 0)),
     "square": Shape(
-        78, 78, _squared(39, 4.5), (0, 1, 46), 56, _box_dots(27.5, 27.5, 10, 10), _box_lower(33, 33), 10
+        78, 78, _squared(39, 4.5), (0, 1, 44), 56, _box_dots(27.5, 27.5, 10, 10), _box_lower(33, 33)
     ),
     "oval": Shape(74, 98, _ellipse(37, 49), (0, 0, 52), 48, _ring(27, 39, 40, 1.25), _ellipse_lower(31, 43)),
-    "heart": Shape(
-        82,
-        78,
-        _curve(_heart),
-        (0, -5, 36),
-        46,
-        lambda: [(x * 0.72, y * 0.72 - 1, 1.3) for x, y in _heart(0)[::2]],
-    ),
+    "heart": Shape(82, 78, _curve(_heart), (0, -5, 36), 46, _heart_dots),
     "star": Shape(86, 82, _star, (0, 2, 34), 36),
-    "hexagon": Shape(84, 73, _hexagon, (0, 0, 46), 50, _ring(28, 28, 24, 1.3)),
+    "hexagon": Shape(84, 73, _hexagon, (0, 0, 44), 50, _ring(28, 28, 24, 1.3)),
     "leaf": Shape(62, 94, _leaf, (0, 2, 70), 34),
     "house": Shape(68, 90, _house, (0, 8, 50), 46),
 }

@@ -2,7 +2,7 @@
 
 from .svg import frame
 
-_MOON = "M15.6 12.9A7 7 0 1 1 8.3 3a5.8 5.8 0 0 0 7.3 9.9Z"
+_MOON = "M16.8 12.1A7.3 7.3 0 1 1 8.4 3a6.4 6.4 0 0 0 8.4 9.1Z"
 _TICK = "M3.8 10.6 8 14.8 16.2 5.4"
 _TOOL = "M5.4 14.6 13 7M10.6 4.6l4.8 4.8"
 
@@ -52,7 +52,7 @@ def sign(name: str, *, size: float = 20) -> str:
 
 
 # The order's plaque, 18 x 22 with scooped corners: it fills up as the order goes on.
-_PLAQUE = "M5.6 1.2h6.8v1.4a2.6 2.6 0 0 0 2.6 2.6h1.4v11.6h-1.4a2.6 2.6 0 0 0-2.6 2.6v1.4H5.6v-1.4a2.6 2.6 0 0 0-2.6-2.6H1.6V5.2H3a2.6 2.6 0 0 0 2.6-2.6Z"
+_PLAQUE = "M5 1.4h8c0 1.9 1.5 3.4 3.4 3.4v12.4c-1.9 0-3.4 1.5-3.4 3.4H5c0-1.9-1.5-3.4-3.4-3.4V4.8C3.5 4.8 5 3.3 5 1.4Z"
 _EDGE = 'fill="none" stroke="currentColor" stroke-width="1.9" stroke-linejoin="round"'
 _SPECKS = (
     "M6 6h0M4.6 8.8h0M7.4 8.4h0M5.6 11.2h0M8.6 11h0M5 14h0M7.4 13.6h0M6.6 16.4h0M9.8 5.4h0M10.2 8h0"
@@ -107,7 +107,7 @@ def state(name: str, *, size: float = 24) -> str:
     return frame(size * 18 / 22, height, STATES.get(key, STATES["quoted"]), cls="plaque-sign", view=view)
 
 
-def mark(*, size: float = 30) -> str:
+def mark(*, size: float = 32) -> str:
     """The house's mark: a plaque whose icing dries from the left."""
     specks = (
         "M8 8h0M8 10.5h0M8 13h0M8 15.5h0M8 18h0M10 7h0M10 9.4h0M10.2 11.8h0M10 14.2h0M10 16.6h0M10 19h0M12 8.2h0"

@@ -192,13 +192,13 @@ def _tray(row: Drying, scale: Scale, y: float, seed: int, limit: int) -> str:
     base = y + ROW - 1
     out = line(LEFT, base, WIDTH, base, paint(stroke="rule", width=1.4))
     x = scale.x(row.start)
-    wide = 30 * shape(row.cookie.shape).width / 95
-    out += placed(
-        row.cookie, x - wide / 2 - 2, y + ROW / 2 - 1, 25 if shape(row.cookie.shape).height > 70 else 30
-    )
+    cut = shape(row.cookie.shape)
+    tall = 27 if cut.height > 70 else 34  # pixels for 95 mm, so that each fills its row
+    wide = tall * cut.width / 95
+    out += placed(row.cookie, x - wide / 2, y + ROW / 2 - 1, tall)
     if not row.slow:
-        return out + text(x + wide / 2 + 8, y + 20, row.words, size=17, colour="ink-2")
-    start, bar = x + wide / 2 + 6, scale.x(row.slow)
+        return out + text(x + 8, y + 20, row.words, size=17, colour="ink-2")
+    start, bar = x + 7, scale.x(row.slow)
     share = scale.share(row.start, row.slow, row.share)
     out += mist(bar - start - 12, 18, seed=seed + 11, share=share, x=start, y=y + 5, peak=0.115, limit=limit)
     if row.usual:

@@ -40,7 +40,7 @@ def clean(text: str) -> str:
         c if c >= " " and c not in "\ufffe\uffff" and not "\ud800" <= c <= "\udfff" else " "
         for c in str(text)
     )
-    return escape("".join(kept), quote=True)
+    return escape("".join(kept), quote=True).replace("  ", " \u00a0")  # two blanks stay two
 
 
 def num(value: float) -> str:

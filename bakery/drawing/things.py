@@ -33,7 +33,7 @@ def bag(colour: str, *, size: float = 58, label: str = "") -> str:
     """A piping bag, tied, full of one colour."""
     fill = _colour(colour, "#f3ead6")
     body = (
-        f'<path d="M15 16C24 28 27 32 26 37C25 42 18 50 16.5 57H13.5C12 50 5 42 4 37C3 32 6 28 15 16Z" fill="{fill}" '
+        f'<path d="M9.5 15C5 20 3 24 3.6 30C4.6 40 11.5 48 13.5 58h3C18.5 48 25.4 40 26.4 30C27 24 25 20 20.5 15Z" fill="{fill}" '
         f'{_edge(1.5)} stroke-linejoin="round"/>'
         f'<path d="M5.5 3q9.5 4 19 0L21.5 13h-13Z" {paint("sheet", "edge", 1.5)} stroke-linejoin="round"/>'
         f'<path d="M9 14.5h12" {paint(stroke="ink", width=3.2)} stroke-linecap="round"/>'
@@ -64,20 +64,17 @@ def packet(*, size: float = 54, label: str = "") -> str:
     return frame(size, size * 47 / 54, body, title=label, view="0 0 54 47")
 
 
-def room(dozens: int, *, across: int = 11, size: float = 20) -> str:
-    """Room for more: one small plain cookie for each dozen; at most 44 are drawn, the words say the rest."""
+def room(dozens: int, *, size: float = 20) -> str:
+    """Room for more: one small plain cookie for each dozen, in a row that wraps; at most 44 are drawn."""
     count = min(max(int(dozens), 0), 44)
-    if not count:
-        return ""
-    step, r = size * 1.15, size / 2 - 0.8
-    columns, rows = min(count, across), -(-count // across)
-    circles = ""
-    for part, width, colour in ((r, 1.6, BISCUIT_EDGE),):
-        for i in range(count):
-            x, y = (i % across) * step + size / 2, (i // across) * step + size / 2
-            circles += f'<circle cx="{num(x)}" cy="{num(y)}" r="{num(part)}" fill="{BISCUIT}" stroke="{colour}" stroke-width="{width}"/>'
-            circles += f'<circle cx="{num(x)}" cy="{num(y)}" r="{num(r * 0.58)}" fill="#f7efdc"/>'
-    return frame((columns - 1) * step + size, (rows - 1) * step + size, circles, cls="d room-cookies")
+    one = frame(size, size, _SMALL, view="0 0 20 20")
+    return f'<span class="room-cookies" aria-hidden="true">{one * count}</span>' if count else ""
+
+
+_SMALL = (
+    f'<circle cx="10" cy="10" r="9" fill="{BISCUIT}" stroke="{BISCUIT_EDGE}" stroke-width="1.7"/>'
+    '<circle cx="10" cy="10" r="5.4" fill="#f7efdc"/>'
+)
 
 
 def tray(done: int, total: int, *, width: float = 400, height: float = 26) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from .cookies import _colour
-from .mist import LIMIT, PEAK, USUAL, mist
+from .mist import LIMIT, USUAL, mist
 from .scale import Scale, scale
 from .svg import COLOURS, clean, frame, line, num, paint, rect, text, width_of
 
@@ -229,7 +229,7 @@ def _work(work: Work, along: Scale, y: float, high: float) -> str:
         two = work.second and width_of(work.second, 16.5) <= w - 8
         out += text(a + 8, y + (28 if two else high / 2 + 6), work.label, size=17, weight=680, colour=ink)
         return out + (text(a + 8, y + 50, work.second, size=16.5, colour=ink) if two else "")
-    if w < 19:
+    if w < 15.5:
         return out
     words = _cut(f"{work.label} {work.second}".strip(), work.label, high - 10)
     return out + (
@@ -256,7 +256,7 @@ def _rack(week: Week, along: Scale, rows: _Rows) -> str:
     area = sum(
         (along.x(p.end) - along.x(p.start)) * tall for s in week.stays for p in s.pieces if p.kind == "mist"
     )
-    peak = min(PEAK, LIMIT * 0.8 / (area * 0.45)) if area else PEAK
+    peak = min(0.12, LIMIT * 0.7 / (area * 0.45)) if area else 0.12
     for n, stay in enumerate(week.stays):
         if 0 <= stay.place < week.places:
             top = rows.rack + stay.place * rows.pitch + (rows.pitch - tall) / 2 - 0.5

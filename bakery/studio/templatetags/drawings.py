@@ -1,5 +1,7 @@
 """Pictures and small helpers for templates. The drawings themselves live in bakery.drawing, without Django."""
 
+import re
+
 from django import template
 from django.utils.html import format_html
 from django.utils.safestring import mark_safe
@@ -56,9 +58,9 @@ def mist_tag(width=140, height=18, seed=1, bar=True, share=None):
 
 
 @register.simple_tag
-def room(dozens, across=11, size=20):
+def room(dozens, size=20):
     """{% room dozens %}: one small plain cookie is room for a dozen."""
-    return _safe(things.room(dozens or 0, across=int(across), size=float(size)))
+    return _safe(things.room(dozens or 0, size=float(size)))
 
 
 @register.simple_tag
@@ -125,6 +127,17 @@ def week_picture(picture):
 @register.simple_tag
 def evening_bar(bar):
     return _safe(evenings.evening_bar(bar))
+
+
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:h|min|s|g|kg|ml|mm|cm|cm²|%|°C|drops|trays?|dozen|cookies|names)\b|[%°])|(?<=\bh) (?=\d)"
+)
+
+
+@register.filter(is_safe=True)
+def units(words):
+    """A number and its unit stay together: "4 h 15", "240 g", "18.5 °C"."""
+    return _UNIT.sub("\u00a0", words) if isinstance(words, str) else words
 
 
 _SIGN_OF_ANSWER = {"yes": "tick", "no": "cross", "ask": "question"}
@@ -216,3 +229,11 @@ def evening_mist(reach=1.0, seed=1):
 def week_key(name):
     """{% week_key "mist" %}: a sample for the legend: picked, other, mist, wait, bare, out."""
     return _safe(week.key(name))
+
+
+@register.simple_tag
+def sample_chain():
+    """The invented chain of the pattern page."""
+    from bakery.drawing.samples import CHAIN
+
+    return CHAIN
