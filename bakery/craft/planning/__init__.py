@@ -3,8 +3,10 @@
 from .backward import backward_pass
 from .plan import Plan, plan_from_json, plan_to_json
 from .problem import Blocked, Hold, Lag, Order, Problem, ProblemError, Task, Window
+from .promise import Promise, promise, promise_to_json
 from .reading import problem_from_json, problem_to_json
 from .solver import solve
+from .tonight import Stop, TaskVerdict, Tonight, may_stop, stop_to_json, tonight, tonight_to_json
 from .verify import measure, verify
 
 __all__ = [
@@ -15,14 +17,24 @@ __all__ = [
     "Plan",
     "Problem",
     "ProblemError",
+    "Promise",
+    "Stop",
     "Task",
+    "TaskVerdict",
+    "Tonight",
     "Window",
     "backward_pass",
+    "may_stop",
     "measure",
     "plan_from_json",
     "plan_to_json",
     "problem_from_json",
     "problem_to_json",
+    "promise",
+    "promise_to_json",
     "solve",
+    "stop_to_json",
+    "tonight",
+    "tonight_to_json",
     "verify",
 ]

@@ -36,7 +36,7 @@ def checked(grid, slots) -> Plan | None:
     return Plan(starts, FEASIBLE, found["objective"], {}, found["late"])
 
 
-def latest_fit(grid, lo, hi, *, rounds=ROUNDS, stop=None):
+def latest_fit(grid, lo, hi, *, rounds=ROUNDS, stop=None, rank=None):
     """Return start slots with every task between `lo` and `hi`, or None.
 
     Orders go in from the first pickup to the last, each from its finish back to its first task. An order
@@ -50,15 +50,17 @@ def latest_fit(grid, lo, hi, *, rounds=ROUNDS, stop=None):
         How many orders of placing are tried.
     stop : callable or None
         Asked between rounds; a true answer ends the search.
+    rank : list of int or None
+        Rank of each task, low goes in first; by default by the hand-overs it serves.
     """
-    rank = first_ranks(grid, hi)
+    rank = first_ranks(grid, hi) if rank is None else rank
     for turn in range(rounds):
         done, failed = place_all(grid, lo, hi, rank)
         if failed is None:
             return done.starts
         if stop is not None and stop():
             return None
-        _push_forward(grid, rank, failed, turn)
+        push_forward(grid, rank, failed, turn)
     return None
 
 
@@ -90,7 +92,7 @@ def place_all(grid, lo, hi, rank, schedule=None):
     return schedule, None
 
 
-def _push_forward(grid, rank, failed, turn):
+def push_forward(grid, rank, failed, turn):
     """Move the orders of the failed task (and so all their tasks) ahead of the others."""
     names = set(grid.tasks[failed].orders)
     best = min(rank) - 1

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from . import limits
-from .backward import checked, first_ranks, latest_fit, place_all
+from .backward import checked, first_ranks, latest_fit, place_all, push_forward
 from .model import Model
 from .plan import Plan
-from .schedule import Schedule
 from .verify import verify
 
 
@@ -22,7 +21,7 @@ def first_plan(grid, clock, *, hint=None, seed=1, workers=2) -> Plan | None:
     answer, slots = on_time_plan(grid, clock, share=0.4, seed=seed, workers=workers)
     if answer == "yes":
         return checked(grid, slots)
-    late = least_late(grid)
+    late = least_late(grid, clock)
     plans = [found for found in (plan, late) if found is not None]
     if plans:
         return min(plans, key=lambda found: list(found.objective.values()))
@@ -74,58 +73,62 @@ def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None)
     return "unknown", None
 
 
-def least_late(grid) -> Plan | None:
-    """Most orders on time by the backward pass, the rest as early as they then fit; None if even that fails."""
-    lo, hi, empty = limits.tighten(grid, grid.lo, grid.hi)
-    if empty is not None:
+def least_late(grid, clock, *, rounds=400) -> Plan | None:
+    """A plan in which what does not fit on time is late: placing, and more time for what keeps failing.
+
+    An order that does not fit is first placed sooner; after a few failures it gets one more day. Late
+    orders are then pulled back as far as placing alone can. None when even that finds no plan.
+    """
+    extra, plan = _stretch(grid, clock, {}, rounds)
+    if plan is None:
         return None
-    plans = [_forward(grid, lo, hi, Schedule(grid))]
-    out: set[str] = set()
-    for _ in range(len(grid.problem.orders)):
-        tasks = {i for i, task in enumerate(grid.tasks) if task.orders and out.issuperset(task.orders)}
-        failed = _without(grid, out, tasks, plans)
-        if failed is None:
+    for name in sorted(extra, key=lambda name: -plan.late.get(name, 0)):
+        least, most = 0, plan.late.get(name, 0)
+        while most - least > grid.step * 6 and not clock.over():
+            middle = (least + most) // 2
+            tried, better = _stretch(grid, clock, {**_lateness(plan, extra), name: middle}, 6, grow=False)
+            if better is not None and better_than(better, plan):
+                extra, plan, most = tried, better, min(middle, better.late.get(name, 0))
+            else:
+                least = middle
+    return plan
+
+
+def _lateness(plan, extra):
+    return {name: plan.late[name] for name in extra if name in plan.late}
+
+
+def better_than(plan, other) -> bool:
+    """Compare by the objectives in strict order."""
+    return list(plan.objective.values()) < list(other.objective.values())
+
+
+def _stretch(grid, clock, extra, rounds, *, grow=True):
+    """Place everything, `extra` minutes of lateness allowed per order. Return (extra, plan or None)."""
+    extra, failures, rank = dict(extra), {}, None
+    by_name = {order.id: order for order in grid.problem.orders}
+    for turn in range(rounds):
+        lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, soft=True, extra=extra))
+        failed = empty
+        if empty is None:
+            rank = rank or first_ranks(grid, hi)
+            schedule, failed = place_all(grid, lo, hi, rank)
+            if failed is None:
+                return extra, checked(grid, schedule.starts)
+        if turn > 3 and clock.over():
             break
-        out |= set(grid.tasks[failed].orders) or {order.id for order in grid.problem.orders}
-    plans = [plan for plan in plans if plan is not None]
-    return min(plans, key=lambda plan: list(plan.objective.values()), default=None)
-
-
-def _without(grid, out, tasks, plans):
-    """Place all but `tasks` on time; then `tasks` early. Return the task that would not fit, or None."""
-    lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, leave_out=out))
-    if empty is not None:
-        names = set(grid.tasks[empty].orders) - out
-        return empty if names else None
-    rank = first_ranks(grid, hi)
-    for i in tasks:
-        rank[i] = grid.n + 1
-    schedule, failed = place_all(grid, lo, hi, rank)
-    if failed is not None and failed not in tasks:
-        return None if out.issuperset(grid.tasks[failed].orders) else failed
-    for i in tasks:
-        schedule.take_out(i)
-    wide = limits.tighten(grid, grid.lo, grid.hi)
-    plans.append(_forward(grid, wide[0], wide[1], schedule))
-    return None
-
-
-def _forward(grid, lo, hi, schedule):
-    """Place what is missing as early as possible, first what is due first; None when something never fits."""
-    due = {order.id: order.pickup for order in grid.problem.orders}
-    key = [min((due[name] for name in task.orders), default=0) for task in grid.tasks]
-    position = {i: k for k, i in enumerate(limits.forward_order(grid))}
-    missing = [i for i in range(grid.n) if schedule.starts[i] is None]
-    waiting = {i: sum(schedule.starts[p] is None for p, _, _, _ in grid.pred[i]) for i in missing}
-    while missing:
-        i = min((i for i in missing if not waiting[i]), key=lambda i: (key[i], position[i]))
-        if not schedule.put_earliest(i, lo[i], hi[i]):
-            return None
-        missing.remove(i)
-        for _, j, _, _ in grid.succ[i]:
-            if j in waiting:
-                waiting[j] -= 1
-    return checked(grid, schedule.starts)
+        names = [name for name in grid.tasks[failed].orders if name in by_name] or list(by_name)
+        for name in names:
+            failures[name] = failures.get(name, 0) + (3 if empty is not None else 1)
+        if grow and failures[names[0]] > 2:
+            for name in names:
+                extra[name] = extra.get(name, 0) + max(1440, extra.get(name, 0) // 2)
+                failures[name] = 0
+        elif rank is not None:
+            push_forward(grid, rank, failed, turn)
+        if grow and all(value > grid.problem.horizon * 2 for value in (extra.get(name, 0) for name in names)):
+            break
+    return extra, None
 
 
 def _any_plan(grid, clock, seed, workers):
@@ -133,5 +136,5 @@ def _any_plan(grid, clock, seed, workers):
     lo, hi, empty = limits.tighten(grid, grid.lo, grid.hi)
     if empty is not None:
         return None
-    status, slots, _ = clock.run(Model(grid, lo, hi), 0.5, seed=seed, workers=workers, first=True)
+    _, slots, _ = clock.run(Model(grid, lo, hi), 0.5, seed=seed, workers=workers, first=True)
     return None if slots is None else checked(grid, slots)

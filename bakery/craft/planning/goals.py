@@ -55,7 +55,10 @@ class Goals:
         return over
 
     def _orders(self, soft=False):
-        return [order for order in self.problem.orders if order.soft == soft]
+        return [order for order in self.problem.orders if order.soft == soft and self._known(order.finish)]
+
+    def _known(self, name):
+        return name not in self.grid.index or self.grid.index[name] in self.m.inside
 
     def _missed(self):
         total = 0
@@ -91,7 +94,7 @@ class Goals:
         total = 0
         for order in self._orders():
             end, least, most = self._end(order.finish)
-            for name in order.bakes:
+            for name in filter(self._known, order.bakes):
                 baked, soonest, latest = self._end(name)
                 # max(pickup, end) - baked - keeps, in two parts: each over bounds it from below.
                 parts = [(order.pickup - baked, order.pickup - latest, order.pickup - soonest)]
@@ -132,8 +135,8 @@ class Goals:
         """x[i][w]: free task i starts in window w; only windows it can start in. Kept for all who ask."""
         if "literals" in self._made:
             return self._made["literals"]
-        grid, made = self.grid, []
-        for i in range(grid.n):
+        grid, made = self.grid, {}
+        for i in self.m.members:
             spans = {}
             for w, (start, end, _) in enumerate(grid.windows):
                 lo, hi = max(start, self.m.lo[i]), min(end - grid.dur[i], self.m.hi[i])
@@ -144,7 +147,7 @@ class Goals:
             for w, domain in spans.items():
                 if len(spans) > 1:
                     self.cp.add_linear_expression_in_domain(self.m.start[i], domain).only_enforce_if(row[w])
-            made.append(row)
+            made[i] = row
         self._made["literals"] = made
         return made
 
@@ -156,7 +159,7 @@ class Goals:
         for w, (start, end, window) in enumerate(grid.windows):
             if window.longest is not None:
                 continue
-            inside = [(i, row[w]) for i, row in enumerate(literals) if w in row]
+            inside = [(i, row[w]) for i, row in literals.items() if w in row]
             if not inside:
                 continue
             worked = 1 if w in fixed else self.cp.new_bool_var("")

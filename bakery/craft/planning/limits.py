@@ -5,17 +5,23 @@ from __future__ import annotations
 from . import bits
 
 
-def on_time(grid, *, spare=False, soft=False, leave_out=()):
+def on_time(grid, *, spare=False, soft=False, leave_out=(), extra=None):
     """Bounds (lo, hi) on start slots under which no hard order is late, missed or stale.
 
     With `spare`, every order is also ready its spare time before pickup; with `soft`, soft orders are not
-    late either. Orders whose id is in `leave_out` are not asked to be on time. A finish or bake that is
-    already a fact binds nothing.
+    late either. Orders whose id is in `leave_out` are not asked to be on time; orders in `extra` may be
+    late by so many minutes, and stale. A finish or bake that is already a fact binds nothing.
     """
+    extra = extra or {}
     lo, hi = list(grid.lo), list(grid.hi)
     for order in grid.problem.orders:
         finish = grid.index.get(order.finish)
         if order.id in leave_out:
+            continue
+        if extra.get(order.id):
+            if finish is not None:
+                due = grid.down(order.pickup + extra[order.id])
+                hi[finish] = min(hi[finish], due - grid.dur[finish])
             continue
         if order.soft:
             if soft and finish is not None:
@@ -33,6 +39,61 @@ def on_time(grid, *, spare=False, soft=False, leave_out=()):
             bake = grid.index.get(name)
             if bake is not None:
                 lo[bake] = max(lo[bake], grid.up(ready - order.keeps) - grid.dur[bake])
+    return lo, hi
+
+
+def within(grid, values):
+    """Bounds (lo, hi) that every plan keeps whose measures do not exceed `values`.
+
+    `values` may hold missed, lateness (of hard orders), soft, stale and tight; what it lacks is not limited.
+    """
+    lo, hi = list(grid.lo), list(grid.hi)
+    for order in grid.problem.orders:
+        finish, late = grid.index.get(order.finish), values.get("soft" if order.soft else "lateness")
+        cap = None
+        if late is not None and order.weight:
+            cap = order.pickup + late // order.weight
+        if not order.soft:
+            if order.event is not None and values.get("missed", order.weight) < order.weight:
+                cap = order.event if cap is None else min(cap, order.event)
+            if values.get("tight") == 0 and cap is not None and cap <= order.pickup:
+                cap = min(cap, order.pickup - order.spare)
+        if finish is not None and cap is not None:
+            hi[finish] = min(hi[finish], grid.down(cap) - grid.dur[finish])
+        if order.soft or "stale" not in values:
+            continue
+        ready = order.pickup if finish is not None else max(order.pickup, grid.fact[order.finish][1])
+        for name in order.bakes:
+            bake = grid.index.get(name)
+            if bake is not None:
+                lo[bake] = max(lo[bake], grid.up(ready - order.keeps - values["stale"]) - grid.dur[bake])
+    return lo, hi
+
+
+def no_worse(grid, starts):
+    """Bounds (lo, hi) under which every order is no later and no staler than in the plan `starts`.
+
+    They leave out plans that pay for one order with another: good for finding plans, never for proofs.
+    """
+    lo, hi = list(grid.lo), list(grid.hi)
+    tasks = {task.id: task for task in grid.problem.tasks}
+
+    def end_of(name):
+        return tasks[name].minutes + (starts[name] if name in grid.index else tasks[name].start)
+
+    for order in grid.problem.orders:
+        finish, end = grid.index.get(order.finish), end_of(order.finish)
+        last = max(end, order.pickup if order.event is None or order.soft else min(order.pickup, order.event))
+        if finish is not None:
+            hi[finish] = min(hi[finish], grid.down(last) - grid.dur[finish])
+        if order.soft:
+            continue
+        for name in order.bakes:
+            bake = grid.index.get(name)
+            if bake is not None:
+                stale = max(0, max(order.pickup, end) - end_of(name) - order.keeps)
+                ready = max(order.pickup, last) - order.keeps - stale
+                lo[bake] = max(lo[bake], grid.up(ready) - grid.dur[bake])
     return lo, hi
 
 

@@ -12,15 +12,18 @@ class Model:
     """A CP-SAT model of `grid` with every start between `lo` and `hi` (tightened bounds in slots).
 
     With `relaxed`, holds that end at whichever comes first of `until` and `length` are left out: what is
-    infeasible then is infeasible; what is feasible must still be checked.
+    infeasible then is infeasible; what is feasible must still be checked. With `only`, a set of task
+    numbers, all other tasks and what touches them are left out: a relaxation too.
     """
 
-    def __init__(self, grid, lo, hi, *, relaxed=False):
+    def __init__(self, grid, lo, hi, *, relaxed=False, only=None):
         from ortools.sat.python import cp_model
 
         self.cp, self.grid, self.lo, self.hi = cp_model, grid, list(lo), list(hi)
         self.model = cp_model.CpModel()
         self.relaxed, self.left_out = relaxed, 0
+        self.members = list(range(grid.n)) if only is None else sorted(only)
+        self.inside = set(self.members)
         self._domains = {}
         self.demands = {name: [] for name in grid.base}
         self._starts()
@@ -43,9 +46,9 @@ class Model:
         return self._domains[key]
 
     def _starts(self):
-        self.start = [
-            self.model.new_int_var_from_domain(self.domain(i), name) for i, name in enumerate(self.grid.ids)
-        ]
+        self.start = {
+            i: self.model.new_int_var_from_domain(self.domain(i), self.grid.ids[i]) for i in self.members
+        }
         self.interval = {}
 
     def _fixed(self, i, length):
@@ -56,23 +59,28 @@ class Model:
 
     def _waits(self):
         for i, j, gap, most in self.grid.links:
+            if i not in self.inside or j not in self.inside:
+                continue
             if self.lo[j] < self.hi[i] + gap:
                 self.model.add(self.start[j] >= self.start[i] + gap)
             if most is not None and self.hi[j] > self.lo[i] + most:
                 self.model.add(self.start[j] <= self.start[i] + most)
 
     def _hands(self):
-        for i in range(self.grid.n):
+        for i in self.members:
             if self.grid.hands[i]:
                 self.demands[HANDS].append((self._fixed(i, self.grid.att[i]), self.grid.hands[i]))
 
     def _uses(self):
-        for i, uses in enumerate(self.grid.uses):
-            for name, amount in uses:
+        for i in self.members:
+            for name, amount in self.grid.uses[i]:
                 self.demands[name].append((self._fixed(i, self.grid.dur[i]), amount))
 
     def _holds(self):
+        outside = {None} | self.inside
         for keep in self.grid.keeps:
+            if keep.after not in outside or keep.until not in outside:
+                continue
             demand = self._hold(keep)
             if demand is not None:
                 self.demands[keep.resource].append((demand, keep.amount))
@@ -183,8 +191,8 @@ class Model:
     def hint(self, slots):
         """Tell the solver a complete plan to start from."""
         self.model.clear_hints()
-        for variable, value in zip(self.start, slots, strict=True):
-            self.model.add_hint(variable, value)
+        for i, variable in self.start.items():
+            self.model.add_hint(variable, slots[i])
 
     def solve(self, *, seconds=None, deterministic=None, workers=2, seed=1, first=False):
         """Run the solver. Return (status, slots or None, bound of the objective or None).
@@ -209,5 +217,8 @@ class Model:
         status = words.get(found, "unknown")
         self.solver = solver
         if status in ("optimal", "feasible"):
-            return status, [solver.value(start) for start in self.start], solver.best_objective_bound
+            slots = [None] * self.grid.n
+            for i, start in self.start.items():
+                slots[i] = solver.value(start)
+            return status, slots, solver.best_objective_bound
         return status, None, solver.best_objective_bound if found == cp.UNKNOWN else None

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 import time
 
 from . import limits
-from .backward import checked, latest_fit
+from .backward import checked
 from .first import first_plan
 from .goals import Goals
 from .grid import Grid
 from .model import Model
 from .plan import BEST, FEASIBLE, LATE, MEASURES, NONE, WITHIN, Plan
-from .verify import measure, verify
+from .reading import FAR
+from .sessions import least_sessions
+from .verify import measure
 
 STAGES = ("missed", "lateness", "soft", "stale", "tight", "sessions", "moved", "age")
 
@@ -50,7 +53,7 @@ class Clock:
         return answer
 
 
-def solve(problem, *, seconds=2.0, seed=1, workers=2, hint=None, deterministic=None) -> Plan:
+def solve(problem, *, seconds=2.0, seed=1, workers=2, hint=None, deterministic=None, stages=STAGES) -> Plan:
     """Return the best plan found within the limit, checked by `verify`.
 
     Parameters
@@ -64,6 +67,8 @@ def solve(problem, *, seconds=2.0, seed=1, workers=2, hint=None, deterministic=N
         A plan to start from, for example the one on the wall; used when it breaks no rule.
     deterministic : float or None
         A limit in CP-SAT's deterministic time instead of `seconds`: same input, same plan.
+    stages : tuple of str
+        The objectives, in order; a first part of `STAGES`.
 
     Returns
     -------
@@ -75,7 +80,7 @@ def solve(problem, *, seconds=2.0, seed=1, workers=2, hint=None, deterministic=N
     plan = first_plan(grid, clock, hint=hint, seed=seed, workers=workers)
     if plan is None:
         return Plan({}, NONE, seconds=round(clock.passed(), 3))
-    plan, bound, proved = improve(grid, plan, clock, seed=seed, workers=workers)
+    plan, bound, proved = improve(grid, plan, clock, seed=seed, workers=workers, stages=stages)
     return finished(problem, plan, bound, proved, clock.passed())
 
 
@@ -84,7 +89,7 @@ def finished(problem, plan, bound, proved, seconds) -> Plan:
     found = measure(problem, plan.starts)
     objective, soft = found["objective"], found["soft"]
     bound = {name: value for name, value in bound.items() if name in MEASURES}
-    if proved:
+    if proved and len(bound) == len(MEASURES):
         status = BEST
     elif objective["missed"] or objective["lateness"] > soft:
         status = LATE
@@ -107,39 +112,53 @@ def values_of(problem, starts) -> dict[str, int]:
 def improve(grid, plan, clock, *, seed=1, workers=2, stages=STAGES):
     """Improve a checked plan stage by stage. Return (plan, {stage: bound}, all proved?)."""
     values = values_of(grid.problem, plan.starts)
-    work = None
+    work = Work(grid)
     bound, proved = {}, True
     for k, name in enumerate(stages):
-        least = floor_of(grid, name)
-        if values[name] > least and not clock.over():
-            if work is None:
-                work = _model_for(grid, values, stages[:k])
-            better, least, done = _stage(grid, work, name, plan, values, clock, seed, workers, stages[:k])
+        held = {stage: values[stage] for stage in stages[:k]}
+        least = floor_of(grid, name, held)
+        done = values[name] <= least
+        if not done and not clock.over():
+            better, searched, done = _stage(work, name, plan, held, clock, seed, workers)
+            least = max(least, searched)
             if better is not None:
                 plan, values = better, values_of(grid.problem, better.starts)
-        else:
-            done = values[name] <= least
-        bound[name], proved = min(least, values[name]), proved and done
-        if work is not None:
-            work[1].hold(name, values[name])
+        bound[name] = min(least, values[name])
+        proved = proved and (done or bound[name] == values[name])
     bound["lateness"] = bound.get("lateness", 0) + bound.get("soft", 0)
     return plan, bound, proved
 
 
-def floor_of(grid, name) -> int:
-    """A bound on a measure that needs no search."""
-    if name == "age":
-        return _age_floor(grid)
-    if name == "sessions":
-        from .sessions import least_sessions
+class Work:
+    """The model of the stages: kept as long as the bounds stay, made anew when better ones are known."""
 
-        return least_sessions(grid)
-    return 0
+    def __init__(self, grid):
+        self.grid, self.bounds, self.model, self.goals, self.held = grid, None, None, None, {}
+
+    def ready(self, held):
+        """Return (model, goals) in which every measure in `held` keeps its value."""
+        bounds = limits.tighten(self.grid, *limits.within(self.grid, held))
+        if self.bounds != bounds:
+            self.bounds, self.held = bounds, {}
+            self.model = Model(self.grid, bounds[0], bounds[1])
+            self.goals = Goals(self.model)
+        for name, value in held.items():
+            if self.held.get(name) != value:
+                self.goals.hold(name, value)
+        self.held = dict(held)
+        return self.model, self.goals
 
 
-def _age_floor(grid):
+def floor_of(grid, name, held) -> int:
+    """A bound on a measure that needs no search, for plans whose earlier measures keep what is `held`."""
+    if name not in ("age", "sessions"):
+        return 0
+    lo, hi, _ = limits.tighten(grid, *limits.within(grid, held))
+    return _age_floor(grid, hi) if name == "age" else least_sessions(grid, lo, hi)
+
+
+def _age_floor(grid, hi):
     """Every bake at its latest possible end."""
-    lo, hi, empty = limits.tighten(grid, grid.lo, grid.hi)
     tasks = {task.id: task for task in grid.problem.tasks}
     total = 0
     for order in grid.problem.orders:
@@ -150,47 +169,19 @@ def _age_floor(grid):
     return total
 
 
-def hard_limits(grid, values):
-    """Bounds on starts for plans as good as `values`: tight ones where nothing is late, missed or stale."""
-    clean = not (values["missed"] or values["lateness"] or values["stale"])
-    if not clean:
-        return limits.tighten(grid, grid.lo, grid.hi), False
-    soft = not values["soft"]
-    return limits.tighten(grid, *limits.on_time(grid, soft=soft, spare=not values["tight"])), True
-
-
-def _model_for(grid, values, held):
-    (lo, hi, _), clean = hard_limits(grid, values)
-    model = Model(grid, lo, hi)
-    goals = Goals(model)
-    for name in held:
-        goals.hold(name, values[name])
-    return model, goals
-
-
-def _stage(grid, work, name, plan, values, clock, seed, workers, held):
+def _stage(work, name, plan, held, clock, seed, workers):
     """Minimise one measure with the earlier ones held. Return (better plan or None, bound, proved?)."""
-    model, goals = work
+    grid = work.grid
+    model, goals = work.ready(held)
     goals.minimise(name)
     model.hint(grid.slots_of(plan.starts))
     share = 0.5 if name != STAGES[-1] else 1.0
     status, slots, least = clock.run(model, share, seed=seed, workers=workers)
-    floor = 0 if least is None or least < -1e15 else round(least + 0.499999 - 1e-6)
-    if slots is None:
-        return None, floor if name != "age" else floor_of(grid, "age"), False
-    better = checked(grid, slots)
+    floor = -FAR * FAR if least is None or abs(least) > FAR * FAR else math.ceil(least - 1e-6)
+    better = None if slots is None else checked(grid, slots)
     if better is None:
         return None, floor, False
-    now = values_of(grid.problem, better.starts)
-    if tuple(now[key] for key in (*held, name)) > tuple(values[key] for key in (*held, name)):
+    now, before = values_of(grid.problem, better.starts), values_of(grid.problem, plan.starts)
+    if any(now[stage] > value for stage, value in held.items()) or now[name] > before[name]:
         return None, floor, False
     return better, floor, status == "optimal"
-
-
-def accept(problem, hint):
-    """The hint as starts when it breaks no rule, else None."""
-    starts = {} if hint is None else dict(getattr(hint, "starts", hint))
-    return starts if starts and not verify(problem, starts) else None
-
-
-__all__ = ["FEASIBLE", "Clock", "improve", "latest_fit", "solve", "values_of"]

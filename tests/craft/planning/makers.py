@@ -41,9 +41,9 @@ def tiny(seed: int) -> Problem:
     """A random problem of at most six tasks and about a dozen starts each, with every kind of rule in it."""
     rng = random.Random(seed)
     step, windows, at = 10, [], 0
-    for _ in range(rng.choice([2, 2, 3])):
+    for _ in range(rng.choice([2, 3, 3])):
         at += rng.choice([0, 10, 30, 60])
-        length = rng.choice([20, 30, 40, 50])
+        length = rng.choice([30, 40, 50, 60])
         longest = 10 if rng.random() < 0.15 else None
         windows.append(Window(at, at + length, rng.choice([1, 1, 1, 2]), longest))
         at += length
@@ -91,7 +91,7 @@ def tiny(seed: int) -> Problem:
 
 
 def _tiny_task(rng, order, j, now):
-    minutes = rng.choice([10, 10, 20, 20, 30])
+    minutes = rng.choice([10, 10, 10, 20, 20, 30])
     attended = minutes if rng.random() < 0.7 else rng.choice([0, 10])
     uses = {}
     if rng.random() < 0.3:

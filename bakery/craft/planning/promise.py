@@ -1,0 +1,227 @@
+"""Can this order be promised? Yes with a checked plan, no with a reason, or unknown: then do not promise."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from . import limits
+from .backward import checked, first_ranks, latest_fit, place_all
+from .certificate import reason_for_no
+from .first import on_time_plan
+from .grid import Grid
+from .hard import NO, UNKNOWN, YES
+from .model import Model
+from .plan import Plan, plan_to_json
+from .solver import Clock
+from .verify import verify
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """The answer with its plan, or why not and the earliest hand-over that would do.
+
+    `earliest` is in minutes after the origin, from a checked plan; None when none was found.
+    `spare_minutes` (with a yes) is how long before its pickup the order could be ready.
+    """
+
+    answer: str
+    plan: Plan | None = None
+    why: Mapping | None = None
+    earliest: int | None = None
+    changes: tuple = ()
+    spare_minutes: int | None = None
+
+
+def promise(problem, order_id=None, *, seconds=2.0, seed=1, workers=2, plan=None, earliest=True) -> Promise:
+    """Say whether every hard order of `problem` can be on time, the order `order_id` among them.
+
+    Parameters
+    ----------
+    order_id : str or None
+        The order asked about, for `earliest` and `spare_minutes`; by default the last one of the problem.
+    seconds : float
+        Limit [s] for the answer; looking for the earliest hand-over may take as long again.
+    plan : Plan or None
+        A plan known already; it is the answer when it has everyone on time.
+    earliest : bool
+        Look for the earliest hand-over when the answer is not yes.
+
+    Raises
+    ------
+    KeyError
+        When there is no such order.
+    """
+    order = _order(problem, order_id)
+    clock, grid = Clock(seconds), Grid(problem)
+    answer, slots, why = _answer(grid, clock, plan, seed, workers)
+    if answer == YES:
+        found = checked(grid, slots)
+        spare = None if order is None else _spare(grid, order, found)
+        return Promise(YES, found, spare_minutes=spare)
+    first = None
+    if earliest and order is not None:
+        first = earliest_pickup(problem, order.id, seconds=seconds, seed=seed, workers=workers)
+    return Promise(answer, None, why, None if first is None else first[0])
+
+
+def _order(problem, order_id):
+    orders = {order.id: order for order in problem.orders}
+    if order_id is None:
+        return problem.orders[-1] if problem.orders else None
+    return orders[order_id]
+
+
+def _answer(grid, clock, plan, seed, workers):
+    """(answer, slots or None, certificate or None)."""
+    if plan is not None and plan.starts and not verify(grid.problem, plan.starts):
+        slots = grid.slots_of(plan.starts)
+        if _on_time(grid, slots):
+            return YES, slots, None
+    lo, hi = limits.on_time(grid)
+    why = reason_for_no(grid, lo, hi)
+    if why is not None:
+        return NO, None, why
+    slots = quick(grid)
+    if slots is not None:
+        return YES, slots, None
+    answer, slots = on_time_plan(grid, clock, seed=seed, workers=workers)
+    if answer == NO:
+        why = {"kind": "search", "orders": [], "sentence": "Every way of placing the work was ruled out."}
+    return answer, slots, why
+
+
+def _on_time(grid, slots):
+    lo, hi = limits.on_time(grid)
+    return all(a <= s <= b for a, s, b in zip(lo, slots, hi, strict=True))
+
+
+def quick(grid):
+    """Start slots with every hard order on time, by placing alone, or None."""
+    for spare, soft in ((True, True), (False, True), (False, False)):
+        lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare, soft=soft))
+        if empty is None:
+            slots = latest_fit(grid, lo, hi, rounds=40 if not spare else 10)
+            if slots is not None and checked(grid, slots) is not None:
+                return slots
+    return None
+
+
+def _spare(grid, order, plan):
+    """Minutes before pickup at which the order could be ready, the others staying on time."""
+    finish = grid.index.get(order.finish)
+    if finish is None:
+        return None
+    end = plan.starts[order.finish] + grid.tasks[finish].minutes
+    sooner = soonest(grid, order)
+    if sooner is not None:
+        end = min(end, (sooner[finish] + grid.dur[finish]) * grid.step)
+    return order.pickup - end
+
+
+def soonest(grid, order):
+    """Slots with the others on time at their latest and `order` as early as it then fits, or None."""
+    mine = {i for i, task in enumerate(grid.tasks) if set(task.orders) == {order.id}}
+    lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, leave_out={order.id}))
+    if empty is not None:
+        return None
+    rank = first_ranks(grid, hi)
+    for i in mine:
+        rank[i] = grid.n
+    schedule, failed = place_all(grid, lo, hi, rank)
+    if failed is not None and failed not in mine:
+        return None
+    for i in mine:
+        schedule.take_out(i)
+    for i in limits.forward_order(grid):
+        if i in mine and not schedule.put_earliest(i, lo[i], hi[i]):
+            return None
+    return schedule.starts
+
+
+def earliest_pickup(problem, order_id, *, seconds=2.0, seed=1, workers=2):
+    """Return (minutes, plan): the earliest pickup of an order with all others on time, or None.
+
+    The plan is one of the problem with the order's pickup moved there (its event left out). It is the
+    earliest that was found; the search is exact when the time suffices.
+    """
+    clock = Clock(seconds)
+    order = next(one for one in problem.orders if one.id == order_id)
+    moved = replace_order(problem, replace(order, pickup=_end_of_time(problem), event=None, spare=0))
+    grid = Grid(moved)
+    finish = grid.index.get(order.finish)
+    if finish is None:
+        return None
+    lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, leave_out={order_id}))
+    if empty is not None:
+        return None
+    slots = _freshened(grid, order, soonest(grid, order), lo, hi)
+    best = None if slots is None else _at(problem, order, grid, slots)
+    model = Model(grid, lo, hi)
+    for name in order.bakes:
+        bake = grid.index.get(name)
+        if bake is not None:
+            gap = grid.down(order.keeps) + grid.dur[bake] - grid.dur[finish]
+            model.model.add(model.start[finish] - model.start[bake] <= gap)
+    model.model.minimize(model.start[finish])
+    if slots is not None:
+        model.hint(slots)
+    _, found, _ = clock.run(model, seed=seed, workers=workers)
+    other = None if found is None else _at(problem, order, grid, found)
+    answers = [one for one in (best, other) if one is not None]
+    return min(answers, key=lambda one: one[0], default=None)
+
+
+def _end_of_time(problem):
+    last = max([one.end for one in problem.windows] + [problem.now])
+    return min(last, problem.horizon) // problem.step * problem.step
+
+
+def replace_order(problem, order):
+    """The problem with one order put in place of the one of that id."""
+    orders = tuple(order if one.id == order.id else one for one in problem.orders)
+    return replace(problem, orders=orders)
+
+
+def _freshened(grid, order, slots, lo, hi):
+    """The slots with the order's tasks moved back as late as its finish allows, so that its bakes are fresh."""
+    if slots is None:
+        return None
+    from .schedule import Schedule
+
+    schedule = Schedule(grid)
+    mine = {i for i, task in enumerate(grid.tasks) if set(task.orders) == {order.id}}
+    for i in limits.forward_order(grid):
+        if not schedule.put(i, slots[i]):
+            return slots
+    finish = grid.index[order.finish]
+    for i in reversed(limits.forward_order(grid)):
+        if i in mine and i != finish:
+            schedule.take_out(i)
+            if not schedule.put_latest(i, lo[i], hi[i]):
+                schedule.put(i, slots[i])
+    return schedule.starts
+
+
+def _at(problem, order, grid, slots):
+    """(pickup, plan) when the order is handed over as soon as it is ready, or None when a rule is broken."""
+    finish = grid.index[order.finish]
+    pickup = (slots[finish] + grid.dur[finish]) * grid.step
+    fixed = Grid(replace_order(problem, replace(order, pickup=pickup, event=None)))
+    plan = checked(fixed, slots)
+    return (pickup, plan) if plan is not None and _on_time(fixed, slots) else None
+
+
+def promise_to_json(answer: Promise) -> dict:
+    """Return the JSON form of an answer."""
+    return {
+        "answer": answer.answer,
+        "plan": plan_to_json(answer.plan),
+        "why": None if answer.why is None else dict(answer.why),
+        "earliest": answer.earliest,
+        "changes": [{**change, "plan": plan_to_json(change["plan"])} for change in answer.changes],
+        "spare_minutes": answer.spare_minutes,
+    }
+
+
+__all__ = ["NO", "UNKNOWN", "YES", "Promise", "earliest_pickup", "promise", "promise_to_json"]
