@@ -1,18 +1,18 @@
 """Asking for a computation, and calling one off."""
 
 import logging
-import time
+import threading
 from functools import partial
 
 from django.conf import settings
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError, connection, transaction
 from django.utils import timezone
 
 from .kinds import kind_named
 from .models import Computation
 
 State = Computation.State
-_broker_rests_until = 0.0  # after a failed message no page waits for the broker again for a while
+_sending = threading.Lock()
 
 
 def enqueue(kind: str, key: str = "", args: dict | None = None) -> Computation:
@@ -70,16 +70,30 @@ def try_again(*, pk: int) -> Computation | None:
 
 
 def _wake(pk: int) -> None:
-    """Tell a worker through the broker; the embedded worker finds the row by itself."""
+    """Tell a worker through the broker; the embedded worker finds the row by itself.
+
+    In a thread, because a stalled broker must not hold the page; one at a time, so that none pile up.
+    """
     if settings.EMBEDDED:
         return
-    global _broker_rests_until
-    if time.monotonic() < _broker_rests_until:
-        return
+    if _sending.acquire(blocking=False):
+        threading.Thread(target=_send, args=(pk,), name="wake", daemon=True).start()
+    else:
+        _leave_to_scout(pk)
+
+
+def _send(pk: int) -> None:
     from .tasks import run_computation
 
     try:
         run_computation.delay(pk)
-    except Exception:  # the row is safe and a scout will find it: no reason to fail the baker's page
-        _broker_rests_until = time.monotonic() + 30
+    except Exception:
         logging.getLogger(__name__).warning("The broker does not answer; computation %s waits.", pk)
+        _leave_to_scout(pk)
+        connection.close()
+    finally:
+        _sending.release()
+
+
+def _leave_to_scout(pk: int) -> None:
+    Computation.objects.filter(pk=pk, state=State.QUEUED).update(sent=None)

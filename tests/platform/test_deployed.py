@@ -51,7 +51,7 @@ def test_a_broker_that_is_away_delays_nothing_but_the_computation(studio):
     try:
         began = time.monotonic()
         status, _ = Client(studio.url).post("/probe/", {"key": "away", "seconds": 0}, patience=10)
-        assert (status, time.monotonic() - began < 8) == (200, True)
+        assert (status, time.monotonic() - began < 1) == (200, True)
     finally:
         redis.send_signal(signal.SIGCONT)
     done = "SELECT 1 FROM background_computation WHERE key = 'away' AND state = 'done'"
@@ -59,7 +59,6 @@ def test_a_broker_that_is_away_delays_nothing_but_the_computation(studio):
 
 
 def test_copies_are_made_and_put_back(studio):
-    studio.client()
     studio.rows("INSERT INTO probe_ask (key) VALUES ('kept') RETURNING id")
     made = studio.manage("backup")
     assert made.returncode == 0, made.stderr
