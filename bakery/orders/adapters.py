@@ -23,11 +23,16 @@ def order_spec(order: Order) -> OrderSpec:
     return _spec(data_of(order), order.key, designs, ids)
 
 
-def spec_of(data: OrderData, *, key: str = NEW) -> OrderSpec:
-    """An order that is still being typed."""
+def spec_of(data: OrderData, *, order: Order | None = None) -> OrderSpec:
+    """An order that is still being typed; lines of a saved `order` keep their names, so that jobs do too."""
+    ids = {line.pk: f"l{line.position}" for line in order.lines.all()} if order else {}
+    last = max((line.position for line in order.lines.all()), default=0) if order else 0
+    key = order.key if order else NEW
     wanted = {line.design for line in data.lines if line.design}
     designs = {design.pk: design for design in with_layers(Design.objects.filter(pk__in=wanted))} if wanted else {}
-    return _spec(data, key, designs, {})
+    fresh = [line for line in data.lines if line.line not in ids]
+    new_ids = {id(line): f"l{last + at}" for at, line in enumerate(fresh, 1)}
+    return _spec(data, key, designs, ids, new_ids)
 
 
 def planned_orders() -> list[Order]:
@@ -35,11 +40,11 @@ def planned_orders() -> list[Order]:
     return list(queries.with_lines(queries.planned()))
 
 
-def _spec(data: OrderData, key: str, designs: dict, ids: dict) -> OrderSpec:
+def _spec(data: OrderData, key: str, designs: dict, ids: dict, new_ids: dict | None = None) -> OrderSpec:
     names = names_by_line(data, designs)
     lines = [
-        _line(line, ids.get(line.line, f"l{at}"), designs.get(line.design), names[at - 1])
-        for at, line in enumerate(data.lines, 1)
+        _line(line, ids.get(line.line) or new_ids[id(line)], designs.get(line.design), share)
+        for line, share in zip(data.lines, names, strict=True)
     ]
     return OrderSpec(
         id=key,

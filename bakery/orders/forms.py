@@ -89,6 +89,10 @@ class LineForm(forms.Form):
         return self.cleaned_data
 
     @property
+    def number(self) -> str:
+        return self.prefix.rpartition("-")[2]
+
+    @property
     def is_blank(self) -> bool:
         """Nothing typed that would make a line of it."""
         return not any((self[name].value() or "") for name in ("quantity", "kind", "design"))
@@ -145,6 +149,7 @@ class OrderForm(forms.Form):
     token = forms.UUIDField(required=False, widget=forms.HiddenInput)
     revision = Count(least=0, most=2**31, what="The version", label="")
     their_words = Words(longest=8000, rows=2, label="What did they write?")
+    words_read = forms.CharField(required=False, strip=False, widget=forms.HiddenInput)
     who = Line(longest=120, label="Who")
     phone = Line(longest=40, label="Phone")
     email = forms.EmailField(required=False, max_length=254, label="E-mail",

@@ -107,13 +107,15 @@ def _matching(orders: QuerySet, words: str) -> QuerySet:
     return orders
 
 
-def twin_of(*, who: str, title: str, hand_over_at: datetime, since: datetime, token) -> Order | None:
+def twin_of(*, who: str, title: str, hand_over_at: datetime, quantity: int, since: datetime, token) -> Order | None:
     """An order just like it taken a moment ago from another form: two tabs, or pressed again after going back."""
     return (
         Order.objects.filter(hand_over_at=hand_over_at, created_at__gte=since, state__in=OPEN_STATES)
         .filter(Q(customer__name__iexact=who) if who else Q(customer=None))
         .filter(Q(title__iexact=title) if title else Q())
         .exclude(token=token)
+        .annotate(cookies=Sum("lines__quantity"))
+        .filter(cookies=quantity)
         .first()
     )
 

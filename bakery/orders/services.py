@@ -73,7 +73,7 @@ def change_order(*, order: Order, revision: int, data: OrderData) -> Order:
     """Save `data` over the order as it was at `revision`; raises OrderChangedMeanwhile when it has moved on."""
     current = Order.objects.select_for_update().get(pk=order.pk)
     before = data_of(current)
-    data = _settled(data, before)
+    data = settled(data, before)
     if before == data:
         return current
     if current.revision != revision:
@@ -85,7 +85,7 @@ def change_order(*, order: Order, revision: int, data: OrderData) -> Order:
     return current
 
 
-def _settled(data: OrderData, before: OrderData) -> OrderData:
+def settled(data: OrderData, before: OrderData) -> OrderData:
     """`data` as it would be stored, so that sending it twice is seen to be the same."""
     old = {line.line: line for line in before.lines}
     lines = []
@@ -210,6 +210,24 @@ def ask_first(*, order: Order, state: str) -> None:
 def book(*, order: Order, note: str = "") -> Order:
     """The deposit books: from now on the order is planned."""
     return set_state(order=order, state=State.BOOKED, note=note)
+
+
+@transaction.atomic
+def book_with_deposit(*, order: Order, on=None) -> Order:
+    """Book, and record the deposit of the latest quote as paid today; once."""
+    quote = order.quotes.order_by("-version").first()
+    booked = set_state(order=order, state=State.BOOKED)
+    if not booked.deposit_paid:
+        booked.deposit_paid = True
+        booked.revision += 1
+        booked.save()
+    has_one = booked.payments.filter(what=Payment.What.DEPOSIT).exists()
+    if quote is not None and quote.deposit and not has_one:
+        record_payment(
+            order=booked, what=Payment.What.DEPOSIT, amount=quote.deposit, on=on or timezone.localdate(),
+            note="as quoted",
+        )  # fmt: skip
+    return booked
 
 
 @transaction.atomic

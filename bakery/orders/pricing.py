@@ -1,0 +1,110 @@
+"""What an order costs, in her words: the rough price with its parts, the hour it pays, what is saved by less."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from bakery.craft.costing import Price, price_of, simpler_ways, wage_of
+from bakery.studio import adapters as studio_adapters
+from bakery.studio.queries import the_studio
+
+PENNY = Decimal("0.01")
+
+
+@dataclass(frozen=True)
+class PricePanel:
+    """All that stands in the price plaque, as text."""
+
+    price: Price
+    rough: str
+    each: str
+    pays: str
+    own: str
+    own_pays: str
+    own_note: str
+    rows: tuple[tuple[str, str], ...]
+    total: str
+    savings: tuple[tuple[str, str], ...]
+    asked: Decimal
+    deposit: str
+
+    @property
+    def asked_text(self) -> str:
+        """What she would ask: her own price, else the rough one."""
+        return self.own or self.rough
+
+
+def priced(spec, work=None, studio=None) -> Price:
+    """The price of a spec with the house's own figures."""
+    studio = studio or the_studio()
+    return price_of(spec, work, studio_adapters.shop(studio), studio_adapters.prices(studio))
+
+
+def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True) -> PricePanel:
+    """The price plaque of a spec; `own` is the price she would rather ask."""
+    studio = the_studio()
+    sign = studio.currency_sign
+    price = priced(spec, work, studio)
+    asked = price.total if own is None else own
+    return PricePanel(
+        price=price,
+        rough=money(price.total, sign),
+        each=f"{money(price.each, sign)} each",
+        pays=f"{money(price.pays, sign)} an hour",
+        own="" if own is None else money(own, sign),
+        own_pays="" if own is None else f"{money(wage_of(price, own), sign)} an hour",
+        own_note="" if own is None else _against_wage(wage_of(price, own), price.wage, sign),
+        rows=tuple(_rows(price, sign)),
+        total=f"{price.total:,.2f}",
+        savings=_savings(spec, studio, sign) if savings else (),
+        asked=asked,
+        deposit=money(deposit_of(asked, studio), sign),
+    )
+
+
+def _rows(price: Price, sign: str):
+    for part in price.parts:
+        if part.key == "time":
+            yield f"{part.title}, {span(part.minutes)} at {money(price.wage, sign)}", f"{part.amount:,.2f}"
+        elif part.amount:
+            yield part.title, f"{part.amount:,.2f}"
+
+
+def _against_wage(pays: Decimal, wage: Decimal, sign: str) -> str:
+    """Her wage against the hour this pays."""
+    gap = pays - wage
+    if gap == 0:
+        return "just your wage"
+    amount = money(abs(gap), sign) if abs(gap) >= 1 or sign != "£" else f"{int(abs(gap) * 100)}p"
+    return f"{amount} {'over' if gap > 0 else 'under'} your wage"
+
+
+def _savings(spec, studio, sign: str):
+    ways = simpler_ways(spec, studio_adapters.shop(studio), studio_adapters.prices(studio), most=3)
+    return tuple(
+        (f"{way.title}, {span(way.minutes)} less", f"saves {money(way.saves, sign)}") for way in ways if way.saves > 0
+    )
+
+
+def deposit_of(total: Decimal, studio) -> Decimal:
+    share = Decimal(studio.deposit_percent) / 100
+    return (total * share).quantize(PENNY, ROUND_HALF_UP)
+
+
+def money(amount: Decimal, sign: str) -> str:
+    """`£214`, `£4.46`, `-£3.20`."""
+    amount = Decimal(amount)
+    text = f"{abs(amount):,.0f}" if amount == amount.to_integral_value() else f"{abs(amount):,.2f}"
+    return f"{'-' if amount < 0 else ''}{sign}{text}"
+
+
+def span(minutes: float) -> str:
+    """`40 min`, `3 h 50`, `2 days`: how long, for reading aloud."""
+    minutes = max(0, round(minutes))
+    if minutes < 60:
+        return f"{minutes} min"
+    if minutes >= 3 * 1440:
+        return f"{minutes // 1440} days"
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h {rest:02d}" if rest else f"{hours} h"

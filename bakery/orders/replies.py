@@ -1,0 +1,88 @@
+"""Texts to copy: what she sends to a customer, ready to send."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from .data import OrderData
+
+
+def clock(moment: datetime) -> str:
+    return f"{moment.hour}:{moment:%M}"
+
+
+def day(moment: datetime) -> str:
+    """`Saturday 5 December`."""
+    return f"{moment:%A} {moment.day} {moment:%B}"
+
+
+def _about(price: str, deposit: str, until: datetime | None) -> str:
+    if not price:
+        return ""
+    if not deposit or until is None:
+        return f" About {price}."
+    return f" About {price}; {deposit} holds the date until {until:%A} {clock(until)}."
+
+
+def _allergies(data: OrderData) -> str:
+    return " Has anyone an allergy we should know of?" if data.allergy_state == "not_asked" else ""
+
+
+def _handing(data: OrderData) -> str:
+    return {"delivered": "with you", "posted": "in the post"}.get(data.way, "ready")
+
+
+def yes(data: OrderData, when: datetime, *, price="", deposit="", until=None) -> str:
+    return (
+        f"Yes, we can: {data.quantity} for {day(when)}, {_handing(data)} at {clock(when)}."
+        f"{_about(price, deposit, until)}{_allergies(data)}"
+    )
+
+
+def later(data: OrderData, when: datetime, earliest: datetime, *, price="", deposit="", until=None) -> str:
+    """Not as asked, but then: the reply that offers the earliest moment."""
+    event = data.event_at.astimezone(earliest.tzinfo) if data.event_at else None
+    same_day = earliest.date() == when.date()
+    in_time = f", in good time for {clock(event)}" if event and event >= earliest and same_day else ""
+    asked = f"{clock(when)} is too early for us that day" if same_day else f"{day(when)} is too early for us"
+    return (
+        f"Thank you for asking us. Your {data.quantity} can be {_handing(data)} on {day(earliest)} at "
+        f"{clock(earliest)}{in_time}; {asked}.{_about(price, deposit, until)}{_allergies(data)}"
+    )
+
+
+def not_sure(data: OrderData, when: datetime) -> str:
+    return (
+        f"Thank you for asking us. We are looking whether {data.quantity} for {day(when)} can be done well, "
+        f"and tell you tomorrow.{_allergies(data)}"
+    )
+
+
+def which_day(data: OrderData, *, price="") -> str:
+    about = f" {data.quantity} would be about {price}." if price else ""
+    return f"Thank you for asking us.{about} Which day would you need them, and at what time?{_allergies(data)}"
+
+
+def declined(when: datetime) -> str:
+    return (
+        f"Thank you for asking us. {day(when)} is full here, and we would rather say so now than let you down. "
+        "We would be glad to make something for you another time."
+    )
+
+
+def ready(order, *, name: str, contains: str, handles: str) -> str:
+    """What goes out before the hand-over."""
+    from django.utils import timezone
+
+    when = timezone.localtime(order.hand_over_at)
+    where = {
+        "delivered": f"We bring them to {order.place}" if order.place else "We bring them to you",
+        "posted": "They go into the post",
+    }.get(order.way, f"They will be ready at {name}" if name else "They will be ready for you")
+    quantity = sum(line.quantity for line in order.lines.all())
+    also = f" Our kitchen also handles {handles}." if handles else ""
+    contain = f" They contain {contains}." if contains else ""
+    return (
+        f"Your {quantity} cookies: {where[0].lower() + where[1:]} on {day(when)} at {clock(when)}."
+        f"{contain}{also} Please keep the box closed and dry."
+    )
