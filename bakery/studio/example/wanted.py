@@ -64,15 +64,15 @@ OPEN = (
         note="Names signed off by Perrin.",
     ),
     Wanted(
-        119, "Ostrey Sailing Club", "Sailing club prize night", (4, "15:00"), "kitchen",
+        119, "Ostrey Sailing Club", "Sailing club prize night", (10, "17:00"), "kitchen",
         (WantedLine("Pole star burgee", 24, "Navy"),),
-        asked=(-16, "21:05"), event=(4, "19:30"), way="delivered", place="the slip door", travel=25,
+        asked=(-16, "21:05"), event=(10, "19:30"), way="delivered", place="the slip door", travel=25,
         deposit=True, price="148.00", words="24 burgees in navy with the star for prize night.",
     ),
     Wanted(
-        120, "Dorcas Vell", "Retirement, Fair winds", (8, "17:00"), "kitchen",
+        120, "Dorcas Vell", "Retirement, Fair winds", (4, "17:00"), "kitchen",
         (WantedLine("Fair winds", 16, "Sea", "box", stage="flooded", stage_at=LAST_NIGHT, spares=3),),
-        asked=(-12, "13:20"), event=(9, "12:00"), deposit=True, price="88.00",
+        asked=(-12, "13:20"), event=(5, "12:00"), deposit=True, price="88.00",
         words="16 rounds saying Fair winds for my father's retirement from the pilot boat.",
     ),
     Wanted(
@@ -87,9 +87,9 @@ OPEN = (
         words="A dozen thank-you stars for the lifeboat kitchen.",
     ),
     Wanted(
-        123, "Ostrey Chess Circle", "Chess weekend", (10, "12:00"), "booked",
+        123, "Ostrey Chess Circle", "Chess weekend", (11, "12:00"), "booked",
         (WantedLine("Rook", 16, "Bone"), WantedLine("Rook", 16, "Slate")),
-        asked=(-10, "18:00"), event=(11, "10:00"), deposit=True, price="112.00",
+        asked=(-10, "18:00"), event=(11, "14:00"), deposit=True, price="112.00",
         words="Same as last year: 32 rooks, half light and half dark.",
     ),
     Wanted(
@@ -106,9 +106,9 @@ OPEN = (
               "morning if you can. Sorry it is so soon.",
     ),
     Wanted(
-        126, "Lantern Lane library", "Library story morning", (15, "18:00"), "booked",
+        126, "Lantern Lane library", "Library story morning", (17, "15:00"), "booked",
         (WantedLine("Harbour boat", 20, "Sea"),),
-        asked=(-5, "09:10"), event=(16, "10:00"), deposit=True, price="138.00", allergy="told",
+        asked=(-5, "09:10"), event=(18, "10:00"), deposit=True, price="138.00", allergy="told",
         allergies="One child: milk", words="Twenty boats for the story morning.",
     ),
     Wanted(
