@@ -7,4 +7,4 @@ class ProductionConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        from . import listening  # noqa: F401
+        from . import listening, needs  # noqa: F401

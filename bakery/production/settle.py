@@ -52,8 +52,23 @@ def tidied(problem, starts, group_of, keep=()):
             continue
         ids = in_window(problem, best, window)
         if ids:
-            best = first_good(problem, best, window, [grouped(ids, group_of), ids])
+            whole = first_good(problem, best, window, [grouped(ids, group_of)])
+            best = whole if whole is not best else gathered(problem, first_good(problem, best, window, [ids]), window, group_of)
     return best
+
+
+def gathered(problem, starts, window, group_of):
+    """One group after the other brought together, where all at once is not allowed."""
+    for group in dict.fromkeys(group_of(name) for name in in_window(problem, starts, window)):
+        ids = in_window(problem, starts, window)
+        own = [name for name in ids if group_of(name) == group]
+        if len(own) < 2 or ids[ids.index(own[0]) :][: len(own)] == own:
+            continue
+        rest = [name for name in ids if name not in own]
+        early, late = ids.index(own[0]), len([n for n in ids[: ids.index(own[-1])] if n not in own])
+        orders = [[*rest[:at], *own, *rest[at:]] for at in (early, late)]
+        starts = first_good(problem, starts, window, orders)
+    return starts
 
 
 def grouped(ids, group_of):

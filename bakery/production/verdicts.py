@@ -13,6 +13,7 @@ from .chains import chain_of, otherwise, tails_of
 from .settle import current_session, free_minutes, harm, in_window
 
 HURTS = ("missed", "lateness", "stale")
+ENOUGH = ("missed", "lateness", "soft", "stale")
 LOOK_AGAIN = timedelta(hours=12)
 
 
@@ -49,7 +50,7 @@ def _taken(verdicts) -> dict:
 
 
 def _verdicts(problem, plan, session, ids, seconds) -> dict:
-    from bakery.craft.planning import tonight
+    from bakery.craft.planning.tonight import tonight
 
     if not ids:
         return {"tasks": {}, "least": None}
@@ -102,7 +103,7 @@ def without_more_tonight(problem, starts, session, before, seconds=0.4):
             replace(task, pinned=True, start=starts[task.id]) if task.free and task.id in pinned else task
             for task in problem.tasks
         )
-        found = solve(replace(problem, tasks=tasks, windows=windows), seconds=seconds)
+        found = solve(replace(problem, tasks=tasks, windows=windows), seconds=seconds, stages=ENOUGH)
         if not found:
             continue
         whole = {task.id: found.starts.get(task.id, starts[task.id]) for task in problem.tasks if task.free}

@@ -110,3 +110,11 @@ def said_not_done() -> set[str]:
 def newest_word() -> int:
     """The number of the newest thing she said: what is worked out before it is out of date after it."""
     return JobEvent.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
+
+
+def plan_for(problem, works, *, seconds: float = 2.0):
+    """The wall's plan where it still answers the problem, else a new one; checked either way, or None."""
+    outcome = decide(problem, group_of=grouping(works), seconds=seconds)
+    if outcome.plan is not None:
+        check(problem, outcome.plan)
+    return outcome.plan
