@@ -83,10 +83,14 @@ def tiny(seed: int) -> Problem:
     blocked = []
     for _ in range(rng.choice([0, 0, 1, 2])):
         start = rng.randrange(0, max(10, at - 10), 10)
-        blocked.append(Blocked(rng.choice(["hands", "airbrush", "rack"]), 1, start, start + rng.choice([10, 20])))
+        blocked.append(
+            Blocked(rng.choice(["hands", "airbrush", "rack"]), 1, start, start + rng.choice([10, 20]))
+        )
     wall = {}
     if rng.random() < 0.6:
-        wall = {one.id: rng.choice(windows).start + rng.choice([0, 0, 500]) for one in tasks if rng.random() < 0.7}
+        wall = {
+            one.id: rng.choice(windows).start + rng.choice([0, 0, 500]) for one in tasks if rng.random() < 0.7
+        }
     return Problem(ORIGIN, step, now, at, windows, resources, blocked, tasks, lags, holds, orders, wall)
 
 
@@ -139,7 +143,9 @@ def studio(orders=15, *, load=0.5, seed=1, weeks=None, hands=1, now=600, both=Fa
             windows.append(Window(d * DAY + 400, d * DAY + 430, 1, 10))
         windows.append(Window(start, end, hands))
     resources = {"oven": 2, "rack": max(12, orders // 2), "airbrush": 1, "dryer": 2}
-    return Problem(ORIGIN, 5, now, weeks * 7 * DAY + DAY, windows, resources, (), tasks, lags, holds, made, {})
+    return Problem(
+        ORIGIN, 5, now, weeks * 7 * DAY + DAY, windows, resources, (), tasks, lags, holds, made, {}
+    )
 
 
 def _pickup(rng, weeks):

@@ -1,0 +1,76 @@
+"""Against exhaustive search on tiny random problems: every answer equal, no false verdict."""
+
+import pytest
+
+from bakery.craft.planning import limits, may_stop, measure, promise, solve, tonight, verify
+from bakery.craft.planning.grid import Grid
+from bakery.craft.planning.tonight import end_of_tonight
+
+from .brute import every_plan, key
+from .makers import tiny
+
+NORMAL, MANY = range(120), range(1000, 3000)
+
+
+def agree(seed):
+    """Compare all answers on one problem; True when it could be searched."""
+    problem = tiny(seed)
+    plans = every_plan(problem)
+    if plans is None:
+        return False
+    _same_promise(problem, plans)
+    if not plans:
+        assert solve(problem, seconds=5).status == "none"
+        assert tonight(problem, seconds=5).plan is None
+        return True
+    plan = solve(problem, seconds=20)
+    assert verify(problem, plan) == []
+    assert plan.status == "best"
+    assert key(measure(problem, plan.starts)) == min(key(found) for _, found in plans)
+    _same_evening(problem, plans)
+    return True
+
+
+def _same_promise(problem, plans):
+    grid = Grid(problem)
+    lo, hi = limits.on_time(grid)
+    on_time = any(
+        all(a <= s <= b for a, s, b in zip(lo, grid.slots_of(starts), hi, strict=True)) for starts, _ in plans
+    )
+    answer = promise(problem, seconds=5, earliest=False)
+    assert answer.answer == ("yes" if on_time else "no")
+
+
+def _same_evening(problem, plans):
+    best = min(key(found)[:4] for _, found in plans)
+    good = [
+        starts for starts, found in plans if all(a <= b for a, b in zip(key(found)[:4], best, strict=True))
+    ]
+    until = end_of_tonight(problem)
+    answer = tonight(problem, seconds=20)
+    todo = [task for task in problem.tasks if task.state == "todo"]
+    for task in todo:
+        latest = max(starts[task.id] for starts in good)
+        verdict = answer.tasks.get(task.id)
+        if verdict is None:
+            assert latest >= until
+            continue
+        assert verdict.proved
+        assert verdict.verdict == ("must" if latest < until else "can_wait")
+        assert verdict.latest_start == latest
+        assert verdict.because
+    least = min(sum(task.attended for task in todo if starts[task.id] < until) for starts in good)
+    assert (answer.least_minutes.value, answer.least_minutes.proved) == (least, True)
+    free = [task.id for task in todo if not task.pinned]
+    can_stop = any(all(starts[name] >= until for name in free) for starts in good)
+    assert may_stop(problem, seconds=20).answer == ("yes" if can_stop else "no")
+
+
+def test_every_answer_equals_exhaustive_search():
+    assert sum(agree(seed) for seed in NORMAL) >= 100
+
+
+@pytest.mark.slow
+def test_every_answer_equals_exhaustive_search_on_2000_problems():
+    searched = sum(agree(seed) for seed in MANY)
+    assert searched >= 1800
