@@ -13,7 +13,7 @@ LONG_DAY = ((time(9, 0), time(12, 0)), (time(12, 0), time(15, 0)))
 EVENINGS, LONG, WEEK = (0, 1, 2, 3), 4, 7
 STILL_STARTS = time(19, 0)
 """Until now tonight can be worked as planned."""
-LATE_UNTIL = time(20, 45)
+LATE_UNTIL = time(20, 0)
 """Until now tonight begins late and ends late; after it the first evening is tomorrow's."""
 LATE_END = time(23, 45)
 

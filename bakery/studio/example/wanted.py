@@ -88,15 +88,15 @@ OPEN = (
     ),
     Wanted(
         123, "Ostrey Chess Circle", "Chess weekend", (11, "12:00"), "booked",
-        (WantedLine("Rook", 16, "Bone"), WantedLine("Rook", 16, "Slate")),
-        asked=(-10, "18:00"), event=(11, "14:00"), deposit=True, price="112.00",
-        words="Same as last year: 32 rooks, half light and half dark.",
+        (WantedLine("Rook", 12, "Bone"), WantedLine("Rook", 12, "Slate")),
+        asked=(-10, "18:00"), event=(11, "14:00"), deposit=True, price="96.00",
+        words="Same as last year: 24 rooks, half light and half dark.",
     ),
     Wanted(
         124, "Elin Tarrant", "Wedding, monograms", (11, "09:00"), "approved",
-        (WantedLine("Monogram oval", 80, "Ivory", "box", stage="baked"),),
-        asked=(-40, "11:45"), event=(11, "13:00"), deposit=True, price="372.00",
-        words="80 favours with our initials, ivory and gold.", note="Ovals are in the freezer.",
+        (WantedLine("Monogram oval", 60, "Ivory", "box", stage="baked"),),
+        asked=(-40, "11:45"), event=(11, "13:00"), deposit=True, price="285.00",
+        words="60 favours with our initials, ivory and gold.", note="Ovals are in the freezer.",
     ),
     Wanted(
         125, "Ammonite House museum", "Museum late opening", (4, "10:00"), "enquiry",
