@@ -154,7 +154,7 @@ class IcingBag:
 
 @dataclass(frozen=True)
 class Amounts:
-    """What some work needs: whole dough batches, icing bags, airbrush drops by colour, lettered names, bags."""
+    """What some work needs: whole dough batches, icing, airbrush drops by colour, names to letter."""
 
     dough_batches: int
     cookies_cut: int

@@ -66,9 +66,7 @@ class Price:
         return sum((part.amount for part in self.parts), Decimal("0.00"))
 
     def part(self, key: str) -> Part:
-        """The part of that key: time, food, colour, packaging, overhead, margin, rounding. KeyError if
-        absent.
-        """
+        """The part of that key (time, food, colour, packaging, overhead, margin, rounding) or KeyError."""
         for part in self.parts:
             if part.key == key:
                 return part

@@ -49,7 +49,6 @@ class Prices:
     platter: Decimal = Decimal("3.50")
     platter_holds: int = 24
     carton: Decimal = Decimal("1.60")
-    mile: Decimal = Decimal("0")
     round_to: Decimal = Decimal("1")
     dough: Recipe = DOUGH
     icing: Recipe = ICING

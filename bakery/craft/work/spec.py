@@ -27,8 +27,7 @@ STAGES = ("nothing", "dough", "baked", "flooded", "sprayed", "decorated", "packe
 WAYS = ("collected", "delivered", "posted", "stall")
 LAYER_WAITS = ("", "outline_set", "crusted", "firm", "base_dry", "wafer_dry", "dry_through")
 MOST_COOKIES = 5000
-"""More than this on one line is no order for one pair of hands; the core refuses it as a slip of the finger.
-"""
+"""More than this on one line is no order for one pair of hands but a slip of the finger."""
 
 
 @dataclass(frozen=True)
