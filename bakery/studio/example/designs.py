@@ -82,7 +82,7 @@ LAYERS = {
         ("flood", "Flood", "", None, None, ("Sea",), (), None, ""),
         ("spray", "Hull", "base_dry", None, None, ("Brown", "Sea blue"), ("Harbour boat, hull",), None, ""),
         ("icing_pass", "Sails", "base_dry", None, None, ("White",), ("Harbour boat, sails",), None, "spray"),
-        ("piped", "Rigging", "", "0.7", None, ("Ink blue",), (), None, ""),
+        ("piped", "Rigging", "crusted", "0.7", None, ("Ink blue",), (), None, ""),
     ),
     "Compass": (
         ("flood", "Flood", "", None, None, ("Slate",), (), None, ""),
