@@ -45,7 +45,9 @@ def colours_of(layer: Layer, variation: Variation | None, *, first_flood: bool) 
         swapped = variation.motif
     elif layer.kind in ON_TOP:
         swapped = variation.detail
-    return [swapped, *colours[1:]] if swapped else colours
+    if swapped is None or swapped in colours:
+        return colours
+    return [swapped, *colours[1:]]
 
 
 def coloured_layers(design: Design, variation: Variation | None = None) -> list:
@@ -151,7 +153,8 @@ def _draw_flood(spec: dict, design: Design, shade: str) -> None:
 def _draw_motif(spec: dict, design: Design, shades: list[str], text: str) -> None:
     first = shades[0] if shades else ""
     if spec["motif"]:
-        spec["motif_2"], spec["motif_colour"] = spec.get("motif_colour", ""), first
+        spec["motif_2"] = spec.get("motif_2") or spec["motif_colour"]
+        spec["motif_colour"] = first
     else:
         spec["motif"], spec["motif_colour"] = design.motif, shades[-1] if len(shades) > 1 else first
         if len(shades) > 1:

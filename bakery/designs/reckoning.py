@@ -11,8 +11,6 @@ from .models import Design
 from .words import duration
 
 AHEAD_DAYS = 28
-BAG_LOSS = (Decimal("1.15"), 20)
-"""Icing mixed for icing used: 15 % and 20 g a bag stay behind. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -66,10 +64,10 @@ def _line(design: Design, quantity: int):
 
 def icing_of(work) -> tuple[int, int]:
     """Grams to mix, what stays in the bags included, and the number of bags."""
-    bags = sum(len(job.colours) or 1 for job in work.jobs if job.kind == "mix" and job.grams)
-    used = sum(job.grams for job in work.jobs if job.kind != "mix")
-    share, each = BAG_LOSS
-    return round(used * float(share) + each * bags, -1).__int__(), bags
+    from bakery.craft.recipes import amounts
+
+    found = amounts(work)
+    return round(found.icing_grams / 10) * 10, len(found.icing)
 
 
 def days_of(work, order, now: datetime) -> str:

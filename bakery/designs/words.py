@@ -25,6 +25,12 @@ def duration(minutes: float) -> str:
     )
 
 
+def about(minutes: float) -> str:
+    """A wait as one says it: to the half hour from three hours on, to five minutes below."""
+    grain = 30 if minutes >= 180 else 5
+    return duration(round(minutes / grain) * grain if minutes >= 5 else minutes)
+
+
 def number(value) -> str:
     """A figure without needless noughts: 1.5, 2."""
     return f"{float(value):.2f}".rstrip("0").rstrip(".")
@@ -54,7 +60,7 @@ def waits_of(design: Design) -> dict[str, dict]:
     floods = [float(layer.thickness_mm) for layer in design.layers.all() if layer.kind == Layer.Kind.FLOOD]
     spans = drying().at(max(floods, default=2.5)).waits
     return {
-        name: {"usual": duration(span.usual), "slow": duration(span.slow), "never": span.never}
+        name: {"usual": about(span.usual), "slow": about(span.slow), "never": span.never}
         for name, span in spans.items()
     }
 

@@ -58,29 +58,38 @@ def colour_bottles() -> dict[tuple[str, str], list[tuple[StockItem, float]]]:
 
 
 def wanted_items(needs) -> dict[int, list[Need]]:
-    """Needs by the stock item they draw on. A colour draws on its bottles, or on the item of its own name."""
-    bottles = colour_bottles()
-    items = {item.pk: item for item in StockItem.objects.all()}
-    by_name = {item.name.lower(): item for item in items.values()}
+    """Needs by the stock item they draw on: a colour draws on its bottles, a staple on its packet."""
+    needs = list(needs)
+    if not needs:
+        return {}
+    bottles, items = colour_bottles(), list(StockItem.objects.all())
     found: dict[int, list[Need]] = {}
     for need in needs:
-        for item in _items_of(need, bottles, by_name):
+        for item in _items_of(need, bottles, items):
             found.setdefault(item.pk, []).append(need)
     return found
 
 
-def _items_of(need: Need, bottles, by_name) -> list[StockItem]:
-    parts = bottles.get((need.name.lower(), need.medium)) if need.medium else None
+COLOUR_SHELVES = {
+    Colour.Medium.AIRBRUSH: (StockItem.Group.AIRBRUSH,),
+    Colour.Medium.ICING: (StockItem.Group.GEL,),
+    "": (StockItem.Group.DRY, StockItem.Group.FRESH, StockItem.Group.WAFER, StockItem.Group.PACKING),
+}
+
+
+def _items_of(need: Need, bottles, items) -> list[StockItem]:
+    name = need.name.lower()
+    parts = bottles.get((name, need.medium)) if need.medium else None
     if parts:
         return [item for item, _ in parts]
-    item = by_name.get(need.name.lower())
-    return [item] if item and _fits(item, need.medium) else []
+    shelves = COLOUR_SHELVES[need.medium]
+    whole = need.medium != ""
+    return [item for item in items if item.group in shelves and _called(item.name.lower(), name, whole)]
 
 
-def _fits(item: StockItem, medium: str) -> bool:
-    if medium == Colour.Medium.AIRBRUSH:
-        return item.group == StockItem.Group.AIRBRUSH
-    return medium == "" or item.group == StockItem.Group.GEL
+def _called(item: str, name: str, whole: bool) -> bool:
+    """A colour's bottle has the colour's name; a staple's packet has it somewhere ("Eggs" for egg)."""
+    return item == name if whole else name in item
 
 
 def short_items(needs) -> tuple[Short, ...]:

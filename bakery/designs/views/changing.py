@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from .. import queries, services
-from ..adapters import drawing_of_kind
+from ..adapters import drawing_of, drawing_of_kind
 from ..forms import DesignForm, LayerForm, VariationForm
 from ..models import Design, Layer
 from ..practice import advice_for
@@ -68,6 +68,9 @@ def _change_page(request, slug, *, form=None, layer_form=None, layer_pk=None, va
         "rows": rows,
         "adding": adding,
         "variation_form": variation_form or VariationForm(auto_id="base-%s"),
+        "variations": [
+            {"variation": one, "drawing": drawing_of(design, one)} for one in design.variations.all()
+        ],
         "stencils": queries.stencil_sets(),
         "advice": advice_for(design.layers.all()),
         "open_layer": layer_pk,

@@ -1,0 +1,90 @@
+"""The rack overnight: which trays dry until when, and which only wait."""
+
+from collections import OrderedDict
+from datetime import datetime, timedelta
+
+from bakery.production import words
+from bakery.production.models import Job
+from bakery.production.queries.days import ended
+
+AFTER = {"bake": "baked", "flood": "flooded", "spray": "sprayed", "icing_pass": "iced through the stencil",
+         "pipe": "piped", "letter": "lettered", "transfer": "transfers on", "wafer": "wafer paper on",
+         "brush": "painted"}  # fmt: skip
+MOST = 14
+
+
+def overnight(it) -> list[dict]:
+    """One row for trays of one order at one stage, soonest dry first."""
+    rows = _rows(it)
+    if not rows:
+        return []
+    groups: OrderedDict[tuple, list] = OrderedDict()
+    for job, places, until in sorted(rows, key=lambda row: (row[2] or ended(row[0]), row[0].key)):
+        groups.setdefault((job.order_id, job.kind, until), []).append((job, places))
+    hours = [until - it.end for _, _, until in groups if until and until > it.end]
+    longest = max(hours, default=timedelta(hours=1))
+    found = [
+        _row(it, members, until, longest, seed)
+        for seed, ((_, _, until), members) in enumerate(groups.items(), 1)
+    ]
+    return found[:MOST] + _more(found[MOST:])
+
+
+def _rows(it) -> list[tuple]:
+    """(job, rack places, dry on a slow night or None) of every tray that stands there at midnight."""
+    keys = _times(it)
+    found = []
+    for work in it.works.values():
+        for place in work.places:
+            job = keys.get(place.after) if place.resource == "rack" else None
+            if job is None or not _stands(place, job, keys, it.end):
+                continue
+            dry = it.drying(job.key)
+            until = None
+            if dry and not dry.get("never"):
+                until = ended(job) + timedelta(minutes=dry["slow"])
+            found.append(
+                (job, place.amount, until if until and until > it.end - timedelta(hours=6) else None)
+            )
+    return found
+
+
+def _times(it) -> dict[str, Job]:
+    """Rows of every planned order by the core's name; of a job in parts, the last part."""
+    numbers = [int(key[1:]) for key in it.works if key[1:].isdigit()]
+    rows = (
+        Job.objects.filter(order__number__in=numbers).select_related("order").order_by("planned_start", "key")
+    )
+    return {row.key.split("/")[0]: row for row in rows}
+
+
+def _stands(place, job: Job, keys, midnight: datetime) -> bool:
+    if (job.planned_start or job.started_at) is None or ended(job) > midnight:
+        return False
+    if place.minutes is not None and ended(job) + timedelta(minutes=place.minutes) <= midnight:
+        return False
+    later = keys.get(place.until) if place.until else None
+    if later is None:
+        return place.minutes is not None
+    begins = later.started_at or later.planned_start
+    return begins is None or begins > midnight
+
+
+def _row(it, members, until, longest, seed) -> dict:
+    job = members[0][0]
+    trays = sum(places for _, places in members)
+    share = (until - it.end) / longest if until else 0
+    return {
+        "places": words.counted(trays, "tray"),
+        "what": f"{job.order.title}, {AFTER.get(job.kind, job.kind)}",
+        "state": "drying" if until else "dry",
+        "share": round(min(1.0, max(0.1, share)), 2),
+        "seed": seed,
+        "dry_by": f"{words.short_day(until)} {words.clock(until)}" if until else "any time",
+    }
+
+
+def _more(rest) -> list[dict]:
+    if not rest:
+        return []
+    return [{"places": "", "what": f"and {len(rest)} more", "state": "dry", "dry_by": ""}]

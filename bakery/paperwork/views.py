@@ -1,0 +1,145 @@
+"""Papers on screen and as PDF. Printing the day sheet keeps it; a quote is a snapshot already."""
+
+from datetime import date, timedelta
+
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from bakery.production.services.evenings import mark_printed
+
+from . import queries, services
+from .day import day_sheet as sheet_of
+from .models import Paper
+from .quote import quote_paper as paper_of
+from .rendering import MISSING, NoPdfHere, can_print, set_pdf
+
+
+def _quote(number, version):
+    quote = queries.quote_of(number, version)
+    if quote is None:
+        raise Http404
+    return quote
+
+
+@require_GET
+def quote_paper(request, number, version):
+    """The quote as a page of the same template; `?format=pdf` is the PDF."""
+    if request.GET.get("format") == "pdf":
+        return redirect("quote_pdf", number=number, version=version)
+    paper = paper_of(_quote(number, version))
+    return render(request, "paperwork/quote.html", {
+        "title": paper["label"],
+        "paper": paper,
+        "foot": paper["foot"],
+        "style": "quote",
+        "body": "paperwork/_quote.html",
+        "pdf": reverse("quote_pdf", args=[number, version]),
+        "order_label": f"Order {number}",
+        "order_url": f"/orders/{number}/",
+        "missing": "" if can_print() else MISSING,
+        "nav": "order_list",
+    })  # fmt: skip
+
+
+@require_GET
+def quote_pdf(request, number, version):
+    quote = _quote(number, version)
+    kept = services.keep_paper(
+        kind=Paper.Kind.QUOTE, key=f"{number}/{version}", make=lambda: paper_of(quote), now=timezone.now()
+    )
+    return _pdf(
+        kept.content,
+        style="quote",
+        title=kept.content["label"],
+        author=kept.content["studio"],
+        name=f"quote-{number}-{version}",
+        otherwise=reverse("quote_paper", args=[number, version]),
+    )
+
+
+@require_GET
+def day_sheet(request, day):
+    """The day sheet as a page: as printed when it was, else as it stands now."""
+    now = timezone.now()
+    kept = queries.printed_day(day)
+    paper = kept.content if kept else sheet_of(day, now)
+    return render(request, "paperwork/day_sheet.html", {
+        "title": f"Day sheet, {paper['title']}",
+        "paper": paper,
+        "foot": paper["foot"],
+        "style": "day",
+        "body": "paperwork/_day.html",
+        "date": day,
+        "printed": kept,
+        "state": _state(kept, paper),
+        "pdf": reverse("day_sheet_pdf", args=[day]),
+        "before": reverse("day_sheet", args=[day - timedelta(days=1)]),
+        "after": reverse("day_sheet", args=[day + timedelta(days=1)]),
+        "before_label": f"{day - timedelta(days=1):%A}",
+        "after_label": f"{day + timedelta(days=1):%A}",
+        "missing": "" if can_print() else MISSING,
+        "nav": "tonight",
+    })  # fmt: skip
+
+
+def _state(kept, paper) -> str:
+    if kept is None:
+        return "As the plan stands now. Printing keeps it." if paper["runs"] else "Nothing to print."
+    at = timezone.localtime(kept.made_at)
+    return f"As printed {at:%A} {at.day} {at:%B}, {at:%H:%M}. It stays so until you make a fresh one."
+
+
+@require_GET
+def day_sheet_pdf(request, day):
+    now = timezone.now()
+    kept = queries.printed_day(day)
+    if kept is None:
+        if not can_print():
+            return redirect("day_sheet", day=day)
+        kept = _print(day, now)
+    content = kept.content if isinstance(kept, Paper) else kept
+    return _pdf(
+        content,
+        style="day",
+        title=f"Day sheet, {content['title']}",
+        author=content["foot"].split(",")[0],
+        name=f"day-sheet-{day}",
+        otherwise=reverse("day_sheet", args=[day]),
+    )
+
+
+def _print(day: date, now):
+    """Keep the sheet as it is now, and tell the plan that the day is on paper. An empty day is not kept."""
+    content = sheet_of(day, now)
+    if not content["runs"]:
+        return content
+    kept = services.keep_paper(kind=Paper.Kind.DAY_SHEET, key=day.isoformat(), make=lambda: content, now=now)
+    mark_printed(day=day, now=now)
+    return kept
+
+
+@require_POST
+def day_sheet_fresh(request, day):
+    """A new sheet from the plan as it stands; the old one is kept in the books."""
+    now = timezone.now()
+    services.fresh_paper(
+        kind=Paper.Kind.DAY_SHEET, key=day.isoformat(), make=lambda: sheet_of(day, now), now=now
+    )
+    mark_printed(day=day, now=now)
+    return redirect("day_sheet", day=day)
+
+
+def _pdf(content, *, style, title, author, name, otherwise):
+    try:
+        pdf = set_pdf("paperwork/pdf.html", {
+            "title": title, "author": author, "style": style, "body": f"paperwork/_{style}.html",
+            "paper": content, "foot": content["foot"],
+        })  # fmt: skip
+    except NoPdfHere:
+        return redirect(otherwise)
+    answer = HttpResponse(pdf, content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="{name}.pdf"'
+    return answer
