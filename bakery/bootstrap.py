@@ -39,7 +39,7 @@ def prepare(here, argv):
         kind = "tests" if command == "test" else "run"
         if not is_ready(here, venv, python, kind):
             set_up(here, venv, python, kind)
-        if os.path.realpath(sys.prefix) != os.path.realpath(venv):
+        if not is_inside(venv):
             hand_over([python, os.path.join(here, "manage.py")] + argv)
     if command == "open":
         missing = missing_libraries(for_tests=False)
@@ -69,6 +69,10 @@ def run_tests(here, arguments):
 # The .venv
 
 
+def is_inside(venv):
+    return os.path.realpath(sys.prefix) == os.path.realpath(venv)
+
+
 def place_of_venv(here):
     """Beside manage.py; when that folder is read-only, in DRYBY_HOME."""
     if os.access(here, os.W_OK) or os.path.exists(os.path.join(here, ".venv")):
@@ -84,7 +88,7 @@ def place_of_venv(here):
 
 def stamp_of(here, python, kind):
     """Hash of what the .venv must hold and of the Python that it reports now; empty when it is broken."""
-    if os.path.realpath(python) == os.path.realpath(sys.executable):
+    if is_inside(os.path.dirname(os.path.dirname(python))):
         version = sys.version
     else:
         try:
