@@ -9,24 +9,34 @@ from django.utils import timezone
 from . import backup
 from .emptying import empty_studio, is_empty
 from .models import Studio
-from .services import AlreadyBaking, locked_studio, tell
+from .queries import the_studio
+from .services import AlreadyBaking, locked_studio
 
 __all__ = ["AlreadyBaking", "enter_example", "leave_example"]
 
 
-@transaction.atomic
 def enter_example(*, now: datetime | None = None) -> Studio:
-    """Fill the empty studio with the example. Pressed twice, it fills once; her own data is never touched."""
+    """Fill the empty studio with the example and plan it. Pressed twice, it fills once; her own data is safe."""
+    from .example import plan_example
+
+    now = now or timezone.now()
+    fresh = _fill(now)
+    if fresh:
+        plan_example(now)
+    return the_studio()
+
+
+@transaction.atomic
+def _fill(now: datetime) -> bool:
     from .example import fill_example
 
     studio = locked_studio()
     if studio.is_example:
-        return studio
+        return False
     if studio.started or not is_empty():
         raise AlreadyBaking("This studio holds your own orders, so the example stays out of it.")
-    studio = fill_example(now or timezone.now())
-    tell("the example was opened")
-    return studio
+    fill_example(now)
+    return True
 
 
 def leave_example() -> Path | None:

@@ -62,3 +62,10 @@ def fill_studio(dates: Dates, now: datetime) -> Studio:
         for hours, warm, damp in ((0.6, "18.5", "61"), (24.6, "19.0", "58"), (49, "18.5", "56"))
     )
     return studio
+
+
+def plan_example(now: datetime) -> str:
+    """Work out the example's first plan, so that its Tonight is there at once. Call it outside any transaction."""
+    from bakery.production.services.plans import make_plan
+
+    return make_plan(now=now, reason="the example was opened")

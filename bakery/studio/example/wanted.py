@@ -107,9 +107,9 @@ OPEN = (
     ),
     Wanted(
         126, "Lantern Lane library", "Library story morning", (17, "15:00"), "booked",
-        (WantedLine("Harbour boat", 20, "Sea"),),
-        asked=(-5, "09:10"), event=(18, "10:00"), deposit=True, price="138.00", allergy="told",
-        allergies="One child: milk", words="Twenty boats for the story morning.",
+        (WantedLine("Harbour boat", 12, "Sea"),),
+        asked=(-5, "09:10"), event=(18, "10:00"), deposit=True, price="96.00", allergy="told",
+        allergies="One child: milk", words="Twelve boats for the story morning.",
     ),
     Wanted(
         127, "Orla Penhale", "Naming day", (18, "14:00"), "quoted",
@@ -129,9 +129,9 @@ OPEN = (
         asked=(-4, "07:50"), event=(24, "19:30"), deposit=True, price="171.00",
     ),
     Wanted(
-        130, "Ferry House tea room", "Gift boxes for the quay", (25, "08:00"), "booked",
+        130, "Ferry House tea room", "Gift boxes for the quay", (25, "13:00"), "booked",
         (WantedLine("Plain round", 24, "Sea", "box"), WantedLine("Plain round", 24, "Sage", "box")),
-        asked=(-2, "22:10"), way="stall", place="the stall", soft=True, price="120.00", allergy="not_asked",
+        asked=(-2, "22:10"), deposit=True, price="168.00",
     ),
 )  # fmt: skip
 
