@@ -27,7 +27,7 @@ class Step:
 def chain_list(steps: Iterable[Step]) -> str:
     """The whole chain as an ordered list; the page lays it across on a desktop and down on a phone."""
     items = "".join(_item(i, step) for i, step in enumerate(steps))
-    return f'<ol class="chain" role="list">{items}</ol>' if items else ""
+    return f'<div class="chain-box"><ol class="chain" role="list">{items}</ol></div>' if items else ""
 
 
 def _item(i: int, step: Step) -> str:

@@ -41,13 +41,13 @@ def _lens(x: float, y: float, angle: float, length: float, half: float) -> str:
 @motif("fern")
 def fern(colour: str, second: str) -> str:
     leaves = ""
-    for i in range(14):
-        t = i / 13
+    for i in range(12):
+        t = i / 11
         y = 31 - 76 * t
         x = 4.4 * t * t - 1
         length = 27 * (1 - t) ** 0.62 * (0.66 + 0.34 * min(t * 4, 1)) + 4.5
-        rise = 0.5 + 0.36 * t
-        leaves += _lens(x, y, -rise, length, 1.75) + _lens(x, y, pi + rise, length, 1.75)
+        rise = 0.5 + 0.3 * t
+        leaves += _lens(x, y, -rise, length, 1.6) + _lens(x, y, pi + rise, length, 1.6)
     foot = _lens(-0.6, 40, -0.5, 8, 2) + _lens(-0.6, 40, pi + 0.5, 8, 2)
     return _fill(leaves + foot, colour) + _stroke("M0 50C-2 22 0-14 3.4-46", colour, 2)
 
@@ -112,7 +112,7 @@ def ammonite(colour: str, second: str) -> str:
     mouth_a, mouth_b = at(last), at(last - 2 * pi)
     mouth = f"M{num(mouth_a[0])} {num(mouth_a[1])}L{num(mouth_b[0])} {num(mouth_b[1])}"
     return (
-        '<g transform="rotate(18)">'
+        '<g transform="translate(-8 -8) rotate(133)">'
         + _fill(shell, second)
         + _stroke(ribs, colour, 2.1)
         + _stroke(spiral, colour, 3.2)

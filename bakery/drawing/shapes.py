@@ -183,7 +183,7 @@ def _ring(rx: float, ry: float, count: int, radius: float) -> Callable[[], list[
 
 
 def _heart_dots() -> list[tuple[float, float, float]]:
-    return [(x * 0.72, y * 0.72 - 1, 1.3) for x, y in _heart(0)[::2]]
+    return [(x * 0.72, y * 0.72 - 1, 1.3) for x, y in _heart(0)[::2] if abs(x) > 3]
 
 
 def _plaque_dots() -> list[tuple[float, float, float]]:

@@ -71,7 +71,7 @@ _SPECKLED = _plaque(
 _STRUCK = _plaque('<path d="M1.5 20.5 16.5 1.5" fill="none" stroke="currentColor" stroke-width="2"/>')
 _FLAGGED = (
     _SOLID
-    + '<path d="M9-3.4v5M9-3.4l5.4 1.9L9 .4Z" fill="currentColor" stroke="currentColor" stroke-width="1.2" stroke-linejoin="round"/>'
+    + '<path d="M9-4v6M9-4l6.4 2.2L9 .6Z" fill="currentColor" stroke="currentColor" stroke-width="1.2" stroke-linejoin="round"/>'
 )
 
 STATES: dict[str, str] = {

@@ -11,7 +11,7 @@ from .signs import SIGNS
 from .svg import frame, line, num, paint, rect, text, width_of
 
 WIDTH, LEFT, ROW = 1264, 84, 29
-STRIP_DOTS = 2000
+STRIP_DOTS = 1.35  # dots for each pixel of width, all rows together
 
 
 @dataclass(frozen=True)
@@ -54,9 +54,9 @@ class Evening:
     stop_words: str = "stop here"
 
 
-def evening_strip(evening: Evening, *, title: str = "") -> str:
-    """The strip for the band, 1264 wide. The facts stand in words in the groups below it."""
-    scale = _scale(evening)
+def evening_strip(evening: Evening, *, width: float = WIDTH, title: str = "") -> str:
+    """The strip for the band, 1264 wide (960 for a tablet). The facts stand in words in the groups below it."""
+    scale = _scale(evening, width)
     top = 112
     rows = evening.trays[:8]
     height = top + ROW * len(rows) + 4
@@ -64,11 +64,11 @@ def evening_strip(evening: Evening, *, title: str = "") -> str:
     body += text(0, 76, "You", size=18, weight=720)
     if rows:
         body += text(0, top + 21, "Rack", size=18, weight=720)
-    limit = STRIP_DOTS // max(len(rows), 1)
+    limit = int(STRIP_DOTS * width) // max(sum(1 for row in rows if row.slow), 1)
     for i, row in enumerate(rows):
         body += _tray(row, scale, top + i * ROW, i, limit)
     body += _post(evening, scale, 14, 106)
-    return frame(WIDTH, height, body, title=title or _said(evening), cls="d strip-picture")
+    return frame(width, height, body, title=title or _said(evening), cls="d strip-picture")
 
 
 def _said(evening: Evening) -> str:
@@ -79,14 +79,14 @@ def _said(evening: Evening) -> str:
     )
 
 
-def _scale(evening: Evening) -> Scale:
+def _scale(evening: Evening, width: float) -> Scale:
     """Baking hours on three fifths of the width; the rest reaches past the last bar and its words."""
-    edge = LEFT + (WIDTH - LEFT) * 0.597
+    edge = LEFT + (width - LEFT) * 0.597
     last = max([t.slow for t in evening.trays if t.slow], default=evening.end + timedelta(hours=12))
     until = max(last + timedelta(hours=6), evening.start + timedelta(hours=24))
     last_end = max([b.end for b in evening.blocks], default=evening.end)
     stop = max(evening.end, last_end)
-    return Scale((evening.start, stop, max(until, stop + timedelta(hours=2))), (LEFT, edge, WIDTH))
+    return Scale((evening.start, stop, max(until, stop + timedelta(hours=2))), (LEFT, edge, width))
 
 
 def _ticks(evening: Evening, scale: Scale) -> str:
@@ -184,13 +184,13 @@ def _post(evening: Evening, scale: Scale, y0: float, y1: float) -> str:
         return ""
     x = scale.x(evening.stop)
     post = line(x, y0 - 8, x, y1, paint(stroke="ink", width=2.6, extra='stroke-dasharray="2.6 3.4"'))
-    moon = f'<g transform="translate({num(x + 9)} 4) scale(.95)" class="d-moon">{SIGNS["moon-hollow"]}</g>'
+    moon = f'<g transform="translate({num(x + 9)} 7) scale(.95)" class="d-moon">{SIGNS["moon-hollow"]}</g>'
     return post + moon + text(x + 34, 24, evening.stop_words, size=17, weight=700)
 
 
 def _tray(row: Drying, scale: Scale, y: float, seed: int, limit: int) -> str:
     base = y + ROW - 1
-    out = line(LEFT, base, WIDTH, base, paint(stroke="rule", width=1.4))
+    out = line(LEFT, base, scale.places[2], base, paint(stroke="rule", width=1.4))
     x = scale.x(row.start)
     cut = shape(row.cookie.shape)
     tall = 27 if cut.height > 70 else 34  # pixels for 95 mm, so that each fills its row

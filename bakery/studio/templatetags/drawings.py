@@ -30,7 +30,7 @@ def state(name, size=24):
 
 
 @register.simple_tag(name="mark")
-def house_mark(size=28):
+def house_mark(size=32):
     return _safe(signs.mark(size=size))
 
 
@@ -112,6 +112,16 @@ def chain_tag(steps):
 @register.simple_tag(name="evening_strip")
 def evening_strip(evening):
     return _safe(strip.evening_strip(evening))
+
+
+@register.simple_tag
+def evening_picture(evening):
+    """{% evening_picture evening %}: the strip for wide screens, for tablets and for a phone; one of them shows."""
+    wide, tablet = strip.evening_strip(evening), strip.evening_strip(evening, width=930)
+    return _safe(
+        f'<div class="strip"><div class="strip__wide">{wide}</div><div class="strip__tablet">{tablet}</div>'
+        f'<div class="strip__phone">{strip.phone_strip(evening)}</div></div>'
+    )
 
 
 @register.simple_tag
