@@ -161,7 +161,8 @@ def make_venv(venv):
 def install_packages(here, python, requirements):
     pip = subprocess.run(
         [python, "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check",
-         "--retries", "2", "--timeout", "20", "--only-binary", ":all:", "-r", os.path.join(here, requirements)],
+         "--retries", "2", "--timeout", "20", "--only-binary", ":all:",
+         "-r", os.path.join(here, requirements)],
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=clean_environment(),
     )  # fmt: skip
     if pip.returncode == 0:
@@ -173,7 +174,7 @@ def install_packages(here, python, requirements):
                                      "ProxyError", "ConnectTimeout", "Network is unreachable",
                                      "NameResolutionError", "Max retries exceeded")):  # fmt: skip
         stop(
-            "There is no network, and Dryby still needs to download its parts. Connect, then run the same again."
+            "There is no network, and Dryby has parts to download. Connect, then run the same command again."
         )
     stop("The parts of Dryby could not be installed. pip says: " + last_line(pip.stdout))
 

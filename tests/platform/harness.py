@@ -208,16 +208,23 @@ def free_port() -> int:
 
 
 def children_of(pid: int) -> list[int]:
-    listed = subprocess.run(
-        ["ps", "-A", "-o", "pid=,ppid="], capture_output=True, text=True, check=True
-    ).stdout
-    pairs = [tuple(map(int, line.split())) for line in listed.splitlines()]
-    return [child for child, parent in pairs if parent == pid]
+    return [child for child, (_, parent) in _processes().items() if parent == pid]
 
 
 def is_alive(pid: int) -> bool:
     """Is it there, and not just a zombie waiting to be collected?"""
-    listed = subprocess.run(
-        ["ps", "-o", "stat=", "-p", str(pid)], capture_output=True, text=True, check=False
-    )
-    return bool(listed.stdout.strip()) and not listed.stdout.strip().startswith("Z")
+    return _processes().get(pid, ("Z", 0))[0] != "Z"
+
+
+def _processes() -> dict[int, tuple[str, int]]:
+    """State and parent of every process: from /proc, or where there is none from `ps`."""
+    if not Path("/proc/self/stat").exists():
+        command = ["ps", "-A", "-o", "pid=,stat=,ppid="]
+        listed = subprocess.run(command, capture_output=True, text=True, check=True).stdout.splitlines()
+        return {int(pid): (state[0], int(parent)) for pid, state, parent in map(str.split, listed)}
+    found = {}
+    for entry in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError):
+            state, parent = (entry / "stat").read_text().rpartition(")")[2].split()[:2]
+            found[int(entry.name)] = (state, int(parent))
+    return found
