@@ -16,7 +16,7 @@ __all__ = ["AlreadyBaking", "enter_example", "leave_example"]
 
 
 def enter_example(*, now: datetime | None = None) -> Studio:
-    """Fill the empty studio with the example and plan it. Pressed twice, it fills once; her own data is safe."""
+    """Fill the empty studio with the example and plan it. Pressed twice, it fills once."""
     from .example import plan_example
 
     now = now or timezone.now()
@@ -40,7 +40,7 @@ def _fill(now: datetime) -> bool:
 
 
 def leave_example() -> Path | None:
-    """Keep a copy, then empty the studio; None when this is not the example. Raises CopyFailed, changing nothing."""
+    """Keep a copy, then empty the studio; None when it is not the example. CopyFailed changes nothing."""
     if not Studio.objects.filter(pk=1, is_example=True).exists():
         return None
     copy = backup.make_copy("before leaving the example")

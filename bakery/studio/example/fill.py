@@ -65,7 +65,7 @@ def fill_studio(dates: Dates, now: datetime) -> Studio:
 
 
 def plan_example(now: datetime) -> str:
-    """Work out the example's first plan, so that its Tonight is there at once. Call it outside any transaction."""
+    """Work out the example's first plan, so that Tonight is there at once; outside any transaction."""
     from bakery.production.services.plans import make_plan
 
     return make_plan(now=now, reason="the example was opened")

@@ -42,7 +42,7 @@ class WeekForm(forms.Form):
             for at in range(STRETCHES):
                 last = self._check(day, at, last)
         if not self.errors and not self.stints():
-            self.add_error(None, "Without any baking hours nothing can be planned: give at least one stretch.")
+            self.add_error(None, "Without baking hours nothing can be planned: give one stretch at least.")
         return self.cleaned_data
 
     def _check(self, day: int, at: int, last):

@@ -1,16 +1,22 @@
 from .example import enter, leave
 from .first import first
+from .setup import copy_download, date_forget, setup, setup_group, tool_back
 from .sorry import broken, form_out_of_date, not_found, shut_out
 from .start import start, start_result
 
 __all__ = [
     "broken",
+    "copy_download",
+    "date_forget",
     "enter",
     "first",
     "form_out_of_date",
     "leave",
     "not_found",
+    "setup",
+    "setup_group",
     "shut_out",
     "start",
     "start_result",
+    "tool_back",
 ]

@@ -1,0 +1,124 @@
+"""The groups of the set-up page, each with one true sentence about how it stands."""
+
+from dataclasses import dataclass
+
+from django.utils import timezone
+
+from . import adapters, queries
+from .forms.tools import tool_name
+from .models import BakingHours, HoursChange, Outage, Studio
+from .room import dozens_in, minutes_of_week
+from .templatetags.words import hours
+
+
+@dataclass(frozen=True)
+class Group:
+    """One line of the set-up page."""
+
+    key: str
+    title: str
+    sentence: str
+
+
+def groups(studio: Studio, user, copies: list) -> list[Group]:
+    """Every group in the order of the page."""
+    return [
+        Group("hours", "Baking hours", hours_sentence(studio)),
+        Group("dates", "Changed dates", dates_sentence()),
+        Group("tools", "Tools that are out", tools_sentence()),
+        Group("room", "The room", room_sentence()),
+        Group("kitchen", "Kitchen", kitchen_sentence(studio)),
+        Group("habits", "Habits", habits_sentence(studio)),
+        Group("money", "Money", money_sentence(studio)),
+        Group("terms", "Terms", terms_sentence(studio)),
+        Group("food", "Allergens", food_sentence(studio)),
+        Group("about", "Your studio", about_sentence(studio)),
+        Group("password", "Signing in", f"You are {user.get_username()}."),
+        Group("copies", "Copies", copies_sentence(copies)),
+    ]
+
+
+def hours_sentence(studio: Studio) -> str:
+    rows = list(BakingHours.objects.all())
+    if not rows:
+        return "None yet, so nothing can be planned."
+    total, left = minutes_of_week(rows, studio.wash_up_minutes)
+    dozens = dozens_in(left, adapters.shop(studio), float(studio.padding))
+    return f"{hours(total)} a week, about {dozens} dozen plain cookies."
+
+
+def dates_sentence() -> str:
+    coming = HoursChange.objects.filter(date__gte=timezone.localdate())
+    first, count = coming.first(), coming.count()
+    if first is None:
+        return "Every week is an ordinary one."
+    return f"{count} to come, the next on {day(first.date)}."
+
+
+def tools_sentence() -> str:
+    out = list(Outage.objects.filter(end__gt=timezone.now()))
+    if not out:
+        return "Everything works."
+    return f"{tool_name(out[0].resource)} is out until {moment(out[0].end)}.".capitalize()
+
+
+def room_sentence() -> str:
+    reading = queries.newest_reading()
+    base = adapters.drying().wait("base_dry")
+    waits = f"a base coat is usually dry in {hours(base.usual)}, on a slow night in {hours(base.slow)}."
+    if base.never:
+        waits = "a base coat never gets hard in this air: a dryer, or heat and a dehumidifier, would help."
+    if reading is None:
+        return f"No reading of the last day and a half; in a usual room {waits}"
+    return f"{plain(reading.temperature_c)} °C, {plain(reading.humidity_percent)} %: {waits}"
+
+
+def kitchen_sentence(studio: Studio) -> str:
+    brushes = {0: "no airbrush", 1: "one airbrush"}.get(studio.airbrushes, f"{studio.airbrushes} airbrushes")
+    return (
+        f"{studio.cookies_per_sheet} cookies on a sheet, {studio.cookies_per_batch} from a batch, "
+        f"{studio.rack_places} places to dry, {brushes}."
+    )
+
+
+def habits_sentence(studio: Studio) -> str:
+    return f"Cookies keep {studio.keeps_days} days; washing up takes {studio.wash_up_minutes} min."
+
+
+def money_sentence(studio: Studio) -> str:
+    wage, house = (f"{studio.currency_sign}{m:.2f}" for m in (studio.hourly_wage, studio.overhead_per_hour))
+    return f"Your hour earns {wage}, the house takes {house}."
+
+
+def terms_sentence(studio: Studio) -> str:
+    return f"{studio.deposit_percent} % books, a quote stays open {studio.quote_hours} h."
+
+
+def food_sentence(studio: Studio) -> str:
+    return f"Contains {studio.contains or 'nothing that is named'}."
+
+
+def about_sentence(studio: Studio) -> str:
+    return (
+        ", ".join(part for part in (studio.name, studio.address) if part) or "No name yet; quotes want one."
+    )
+
+
+def copies_sentence(copies: list) -> str:
+    if not copies:
+        return "None yet; the first is made in the night."
+    return f"The last one {moment(copies[0].made)}; one more every night."
+
+
+def day(date) -> str:
+    return f"{date:%a} {date.day} {date:%B}"
+
+
+def moment(at) -> str:
+    local = timezone.localtime(at)
+    return f"{day(local)}, {local:%H:%M}"
+
+
+def plain(number) -> str:
+    """18.5 stays, 61.0 becomes 61."""
+    return f"{float(number):g}"
