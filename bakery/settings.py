@@ -125,6 +125,7 @@ AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = 1  # hour
 AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
+AXES_LOCKOUT_CALLABLE = "bakery.studio.views.shut_out"
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 LOGIN_URL = "login"
 LOGIN_REDIRECT_URL = "first"
