@@ -67,5 +67,5 @@ class Command(BaseCommand):
 
         if listing := welcome.tonight():
             welcome.say(listing, "")
-        welcome.say("Dryby is open. Ctrl-C stops everything.", "")
         welcome.say(*welcome.addresses(host, port, ports.lan_address()), "", *welcome.login(password))
+        welcome.say("", "Dryby is open. Ctrl-C stops everything.")
