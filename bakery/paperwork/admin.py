@@ -1,0 +1,11 @@
+from django.contrib import admin
+
+from bakery.studio.admin import ReadOnlyAdmin
+
+from .models import Paper
+
+
+@admin.register(Paper)
+class PaperAdmin(ReadOnlyAdmin):
+    list_display = ("kind", "key", "version", "made_at")
+    list_filter = ("kind",)
