@@ -1,4 +1,6 @@
-"""The reason for a job, from its block through its waits to the hand-over's pennant: words with their picture."""
+"""The reason for a job, from its block through its waits to the hand-over's pennant: words with their
+picture.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -35,9 +37,11 @@ def _item(i: int, step: Step) -> str:
     when = f'<span class="chain__when">{clean(step.when)}</span>' if step.when else ""
     long = f'{comma}<span class="chain__long">{clean(step.long)}</span>' if step.long else ""
     return (
-        f'<li class="chain__step chain__step--{clean(step.kind)}"><span class="chain__mark chain__mark--across">{across(step, seed=i)}</span>'
+        f'<li class="chain__step chain__step--{clean(step.kind)}"><span class="chain__mark '
+        f'chain__mark--across">{across(step, seed=i)}</span>'
         f'<span class="chain__mark chain__mark--down">{down(step, seed=i)}</span>'
-        f'<span class="chain__words"><span class="chain__what">{clean(step.what)}</span>{when}{long}</span></li>'
+        f'<span class="chain__words"><span '
+        f'class="chain__what">{clean(step.what)}</span>{when}{long}</span></li>'
     )
 
 
@@ -46,7 +50,8 @@ def _stretched(body: str) -> str:
     body = body.replace("<path ", '<path vector-effect="non-scaling-stroke" ')
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="d chain__mist" width="{ACROSS}" height="{HIGH}" '
-        f'viewBox="0 0 {ACROSS} {HIGH}" preserveAspectRatio="none" aria-hidden="true" focusable="false">{body}</svg>'
+        f'viewBox="0 0 {ACROSS} {HIGH}" preserveAspectRatio="none" aria-hidden="true" '
+        f'focusable="false">{body}</svg>'
     )
 
 

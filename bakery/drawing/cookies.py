@@ -95,7 +95,10 @@ def cookie(
     cut = shape(it.shape)
     scale = size / 95
     edge = 1.4
-    view = f"{num(-cut.width / 2 - edge)} {num(-cut.height / 2 - edge)} {num(cut.width + 2 * edge)} {num(cut.height + 2 * edge)}"
+    view = (
+        f"{num(-cut.width / 2 - edge)} {num(-cut.height / 2 - edge)} {num(cut.width + 2 * edge)} "
+        f"{num(cut.height + 2 * edge)}"
+    )
     return frame(
         (cut.width + 2 * edge) * scale,
         (cut.height + 2 * edge) * scale,
@@ -113,10 +116,14 @@ def body(it: Cookie) -> str:
     reached = STAGES.index(stage) if stage in STAGES else STAGES.index("done")
     outline = cut.outline(0)
     if reached == 0:
-        return f'<path d="{outline}" fill="none" stroke="{BISCUIT_EDGE}" stroke-width="1.6" stroke-dasharray="4 3.4"/>'
+        return (
+            f'<path d="{outline}" fill="none" stroke="{BISCUIT_EDGE}" stroke-width="1.6" '
+            f'stroke-dasharray="4 3.4"/>'
+        )
     raw = reached == 1
     out = (
-        f'<path d="{outline}" fill="{DOUGH if raw else BISCUIT}" stroke="{DOUGH_EDGE if raw else BISCUIT_EDGE}" '
+        f'<path d="{outline}" fill="{DOUGH if raw else BISCUIT}" '
+        f'stroke="{DOUGH_EDGE if raw else BISCUIT_EDGE}" '
         'stroke-width="2" stroke-linejoin="round"/>'
     )
     if reached < 3:
@@ -146,7 +153,10 @@ def _gloss(cut: Shape) -> str:
     else:
         x, y = -w + 5.6, -h + 7.4
         d = f"M{num(x)} {num(y + h * 0.22)}v{num(h * 0.52)}M{num(x + w * 0.22)} {num(y)}h{num(w * 0.5)}"
-    return f'<path d="{d}" fill="none" stroke="{GLOSS}" stroke-width="2.8" stroke-linecap="round" stroke-opacity=".85"/>'
+    return (
+        f'<path d="{d}" fill="none" stroke="{GLOSS}" stroke-width="2.8" stroke-linecap="round" '
+        f'stroke-opacity=".85"/>'
+    )
 
 
 def _motif(it: Cookie, cut: Shape) -> str:
@@ -160,7 +170,10 @@ def _motif(it: Cookie, cut: Shape) -> str:
     x, y, height = cut.motif
     if it.motif == "ammonite":  # its spiral fills less of the box than it may
         height *= 1.16
-    return f'<g transform="translate({num(x)} {num(y)}) scale({height / 100:.3g})">{draw(it.motif_colour, it.motif_2)}</g>'
+    return (
+        f'<g transform="translate({num(x)} {num(y)}) '
+        f'scale({height / 100:.3g})">{draw(it.motif_colour, it.motif_2)}</g>'
+    )
 
 
 def _sea(cut: Shape, y: float, colour: str, swell: float) -> str:
@@ -181,14 +194,19 @@ def _waves(it: Cookie, cut: Shape) -> str:
 def _boat(it: Cookie, cut: Shape) -> str:
     """Sails, hull and sea: many colours of its own, the base colour is the sky."""
     sea = _sea(cut, 13, "#2b5a75", 3.4)
-    crest = '<path d="M-21 20q5.2-5 10.5 0t10.5 0 10.5 0 10.5 0" fill="none" stroke="#fffefa" stroke-width="1.5" stroke-linecap="round"/>'
+    crest = (
+        '<path d="M-21 20q5.2-5 10.5 0t10.5 0 10.5 0 10.5 0" fill="none" stroke="#fffefa" '
+        'stroke-width="1.5" stroke-linecap="round"/>'
+    )
     ship = (
         '<circle cx="21" cy="-19" r="3.8" fill="#e0b65c"/>'
         '<path d="M-3.2-23V9H-16C-14-4-9-16-3.2-23Z" fill="#e6d1a2"/>'
         '<path d="M.8-22C10-16 16-4 17 9H.8Z" fill="#fffaf0"/>'
         '<path d="M1-10h10.5M1-4h13.5M1 2h15.5" stroke="#d9b98a" stroke-width=".9" fill="none"/>'
-        '<path d="M-1 13V-28" stroke="#2b2b33" stroke-width="1.8" fill="none"/><path d="M-1-28l9 2.8-9 3Z" fill="#b8402e"/>'
-        '<path d="M-24 10H24L17 20H-18Z" fill="#6b3420"/><path d="M-21.5 13.4H21.7" stroke="#e0b65c" stroke-width="1.6"/>'
+        '<path d="M-1 13V-28" stroke="#2b2b33" stroke-width="1.8" fill="none"/><path d="M-1-28l9 '
+        '2.8-9 3Z" fill="#b8402e"/>'
+        '<path d="M-24 10H24L17 20H-18Z" fill="#6b3420"/><path d="M-21.5 13.4H21.7" stroke="#e0b65c" '
+        'stroke-width="1.6"/>'
     )
     return sea + ship + crest
 

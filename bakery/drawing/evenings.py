@@ -9,7 +9,9 @@ from .svg import frame, paint, rect, text, width_of
 
 @dataclass(frozen=True)
 class BarBlock:
-    """A piece of work. look: must (ink), work (biscuit), plain (outline), was (dashed old place), bare (washing up)."""
+    """A piece of work. look: must (ink), work (biscuit), plain (outline), was (dashed old place), bare
+    (washing up).
+    """
 
     start: datetime
     end: datetime

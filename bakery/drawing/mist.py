@@ -1,9 +1,9 @@
 """Drying, drawn: sprayed dots that thin out as the water leaves.
 
-Dots per area follow the share of water left. They are placed by best-candidate sampling (of several random
-places, the one farthest from its neighbours; D. P. Mitchell, "Spectrally optimal sampling for distribution ray
-tracing", SIGGRAPH 1991; cited from memory), measured in units of the local spacing, with a fixed seed: the same
-question always gives the same drawing.
+Dots per area follow the share of water left. They are placed by best-candidate sampling: of several random
+places, the one farthest from its neighbours (D. P. Mitchell, "Spectrally optimal sampling for distribution
+ray tracing", SIGGRAPH 1991; cited from memory), measured in units of the local spacing. The seed is fixed:
+the same question always gives the same drawing.
 """
 
 from bisect import bisect_left

@@ -1,4 +1,6 @@
-"""What is sprayed, piped or laid on the icing: each motif drawn 100 high around (0, 0), in one or two colours."""
+"""What is sprayed, piped or laid on the icing: each motif drawn 100 high around (0, 0), in one or two
+colours.
+"""
 
 from collections.abc import Callable
 from math import cos, exp, pi, sin
@@ -108,7 +110,10 @@ def ammonite(colour: str, second: str) -> str:
     for i in range(64):
         turn = last - i * 2 * pi / 30
         (x1, y1), (x2, y2) = at(turn), at(turn - 2 * pi + 0.16)
-        ribs += f"M{num(x1)} {num(y1)}Q{num((x1 + x2) / 2 * 1.04)} {num((y1 + y2) / 2 * 1.04)} {num(x2)} {num(y2)}"
+        ribs += (
+            f"M{num(x1)} {num(y1)}Q{num((x1 + x2) / 2 * 1.04)} {num((y1 + y2) / 2 * 1.04)} {num(x2)} "
+            f"{num(y2)}"
+        )
     mouth_a, mouth_b = at(last), at(last - 2 * pi)
     mouth = f"M{num(mouth_a[0])} {num(mouth_a[1])}L{num(mouth_b[0])} {num(mouth_b[1])}"
     return (
@@ -144,7 +149,10 @@ def shell(colour: str, second: str) -> str:
     ribs = "".join(
         f"M0 38L{num(46 * sin(a))} {num(34 - 74 * cos(a))}" for a in (-0.9, -0.56, -0.19, 0.19, 0.56, 0.9)
     )
-    rim = "M-12 36C-50 10-54-14-44-18C-44-34-30-40-24-36C-16-48-4-46 0-42C4-46 16-48 24-36C30-40 44-34 44-18C54-14 50 10 12 36V46H-12Z"
+    rim = (
+        "M-12 36C-50 10-54-14-44-18C-44-34-30-40-24-36C-16-48-4-46 0-42C4-46 16-48 24-36C30-40 44-34 "
+        "44-18C54-14 50 10 12 36V46H-12Z"
+    )
     return _fill(rim, colour) + _stroke(ribs, second, 2.6)
 
 
@@ -202,7 +210,10 @@ def wheat(colour: str, second: str) -> str:
 
 @motif("holly")
 def holly(colour: str, second: str) -> str:
-    one = "M0 8C8 2 10-2 18 0C20-8 26-10 32-6C34-14 40-16 46-16C44-10 44-4 38-2C40 4 36 10 28 10C26 16 18 18 12 14C8 16 4 14 0 8Z"
+    one = (
+        "M0 8C8 2 10-2 18 0C20-8 26-10 32-6C34-14 40-16 46-16C44-10 44-4 38-2C40 4 36 10 28 10C26 16 18 "
+        "18 12 14C8 16 4 14 0 8Z"
+    )
     return (
         _fill(one, colour)
         + f'<g transform="scale(-1 1)">{_fill(one, colour)}</g>'

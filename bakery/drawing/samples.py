@@ -1,4 +1,6 @@
-"""An invented week for the pattern page and the tests: fixed dates, so that the same picture always comes out."""
+"""An invented week for the pattern page and the tests: fixed dates, so that the same picture always comes
+out.
+"""
 
 from datetime import UTC, datetime, timedelta
 
@@ -141,14 +143,16 @@ def _stay(place: int, picked: bool, *pieces: tuple[str, datetime, datetime]) -> 
 
 
 def week() -> Week:
-    sessions = tuple(
-        Session(at(d, 18, 30), at(d, 22, 30), f"{n} {d}", "18:30 to 22:30")
-        for d, n in ((24, "Tue"), (25, "Wed"), (26, "Thu"), (27, "Fri"))
-    ) + (Session(at(28, 9), at(28, 15), "Sat 28", "9:00 to 15:00"),)
+    evenings = ((24, "Tue"), (25, "Wed"), (26, "Thu"), (27, "Fri"))
+    sessions = (
+        *(Session(at(d, 18, 30), at(d, 22, 30), f"{n} {d}", "18:30 to 22:30") for d, n in evenings),
+        Session(at(28, 9), at(28, 15), "Sat 28", "9:00 to 15:00"),
+    )
     work = (
         _work(
             24,
-            "18:30 35 Mix 3*;19:05 75 Bone/60*;20:20 30 Sage 14*;20:50 30 Slate 14*;21:20 40 Bake 28;22:00 15 Pipe;22:15 15 Wash-",
+            "18:30 35 Mix 3*;19:05 75 Bone/60*;20:20 30 Sage 14*;20:50 30 Slate 14*;21:20 40 "
+            "Bake 28;22:00 15 Pipe;22:15 15 Wash-",
         )
         + _work(25, "18:30 90 Spray/ferns*;20:00 45 Dots*;20:45 55 Letter;21:40 20 Wash-")
         + _work(26, "18:30 40 Bag 36*;19:10 15 Mix;19:25 45 Navy;20:10 30 Sea 19;20:40 15 Wash-")

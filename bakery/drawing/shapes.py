@@ -95,7 +95,8 @@ def _scooped(hx: float, hy: float, radius: float = 6.6, shoulder: float = 1.6) -
             turn = f"{r} {r} 0 0 0 "
             return (
                 f"M{num(-w + far)} {num(-h)}H{num(w - far)}v{near}a{turn}{r} {r}h{near}"
-                f"V{num(h - far)}h-{near}a{turn}-{r} {r}v{near}H{num(-w + far)}v-{near}a{turn}-{r} -{r}h-{near}"
+                f"V{num(h - far)}h-{near}a{turn}-{r} {r}v{near}H{num(-w + far)}v-{near}a{turn}-{r} "
+                f"-{r}h-{near}"
                 f"V{num(-h + far)}h{near}a{turn}{r} -{r}Z"
             )
         cut = off + sqrt(max(r * r - off * off, 0))

@@ -20,7 +20,7 @@ def _filled(path: str) -> str:
 
 
 SIGNS: dict[str, str] = {
-    "moon": f'<path d="{_MOON}" fill="currentColor" stroke="currentColor" stroke-width="2.2" stroke-linejoin="round"/>',
+    "moon": _filled(_MOON) + _drawn(_MOON),
     "moon-hollow": _drawn(_MOON),
     "moon-dashed": _drawn(_MOON, 'stroke-dasharray="0.1 3.9"'),
     "tick": _drawn(_TICK),
@@ -52,7 +52,10 @@ def sign(name: str, *, size: float = 20) -> str:
 
 
 # The order's plaque, 18 x 22 with scooped corners: it fills up as the order goes on.
-_PLAQUE = "M5 1.4h8c0 1.9 1.5 3.4 3.4 3.4v12.4c-1.9 0-3.4 1.5-3.4 3.4H5c0-1.9-1.5-3.4-3.4-3.4V4.8C3.5 4.8 5 3.3 5 1.4Z"
+_PLAQUE = (
+    "M5 1.4h8c0 1.9 1.5 3.4 3.4 3.4v12.4c-1.9 0-3.4 1.5-3.4 3.4H5c0-1.9-1.5-3.4-3.4-3.4V4.8C3.5 4.8 5 "
+    "3.3 5 1.4Z"
+)
 _EDGE = 'fill="none" stroke="currentColor" stroke-width="1.9" stroke-linejoin="round"'
 _SPECKS = (
     "M6 6h0M4.6 8.8h0M7.4 8.4h0M5.6 11.2h0M8.6 11h0M5 14h0M7.4 13.6h0M6.6 16.4h0M9.8 5.4h0M10.2 8h0"
@@ -64,14 +67,18 @@ def _plaque(inside: str = "", extra: str = "") -> str:
     return f'<path d="{_PLAQUE}" {_EDGE}{" " + extra if extra else ""}/>{inside}'
 
 
-_SOLID = f'<path d="{_PLAQUE}" fill="currentColor" stroke="currentColor" stroke-width="1.9" stroke-linejoin="round"/>'
+_SOLID = (
+    f'<path d="{_PLAQUE}" fill="currentColor" stroke="currentColor" stroke-width="1.9" '
+    f'stroke-linejoin="round"/>'
+)
 _SPECKLED = _plaque(
     f'<path d="{_SPECKS}" fill="none" stroke="currentColor" stroke-width="1.7" stroke-linecap="round"/>'
 )
 _STRUCK = _plaque('<path d="M1.5 20.5 16.5 1.5" fill="none" stroke="currentColor" stroke-width="2"/>')
 _FLAGGED = (
     _SOLID
-    + '<path d="M9-4v6M9-4l6.4 2.2L9 .6Z" fill="currentColor" stroke="currentColor" stroke-width="1.2" stroke-linejoin="round"/>'
+    + '<path d="M9-4v6M9-4l6.4 2.2L9 .6Z" fill="currentColor" stroke="currentColor" stroke-width="1.2" '
+    'stroke-linejoin="round"/>'
 )
 
 STATES: dict[str, str] = {
@@ -110,11 +117,15 @@ def state(name: str, *, size: float = 24) -> str:
 def mark(*, size: float = 32) -> str:
     """The house's mark: a plaque whose icing dries from the left."""
     specks = (
-        "M8 8h0M8 10.5h0M8 13h0M8 15.5h0M8 18h0M10 7h0M10 9.4h0M10.2 11.8h0M10 14.2h0M10 16.6h0M10 19h0M12 8.2h0"
+        "M8 8h0M8 10.5h0M8 13h0M8 15.5h0M8 18h0M10 7h0M10 9.4h0M10.2 11.8h0M10 14.2h0M10 16.6h0M10 "
+        "19h0M12 8.2h0"
         "M12.2 10.6h0M12 13h0M12.2 15.4h0M12 17.8h0M14.2 7.2h0M14.4 9.8h0M14.2 14.6h0M14.6 18.4h0M16.6 12h0"
         "M16.8 16.2h0M19.2 9h0M19.4 18h0M20 13.6h0M23 7.6h0M22.6 16h0"
     )
-    shape = "M6.5 2.5h23v2a4 4 0 0 0 4 4h1.5v10.5h-1.5a4 4 0 0 0-4 4v2h-23v-2a4 4 0 0 0-4-4H1V8.5h1.5a4 4 0 0 0 4-4Z"
+    shape = (
+        "M6.5 2.5h23v2a4 4 0 0 0 4 4h1.5v10.5h-1.5a4 4 0 0 0-4 4v2h-23v-2a4 4 0 0 0-4-4H1V8.5h1.5a4 4 0 "
+        "0 0 4-4Z"
+    )
     body = (
         f'<path d="{shape}" fill="none" stroke="currentColor" stroke-width="2" stroke-linejoin="round"/>'
         f'<path d="{specks}" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round"/>'

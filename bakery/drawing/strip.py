@@ -11,7 +11,7 @@ from .signs import SIGNS
 from .svg import frame, line, num, paint, rect, text, width_of
 
 WIDTH, LEFT, ROW = 1264, 84, 29
-STRIP_DOTS = 1.35  # dots for each pixel of width, all rows together
+STRIP_DOTS = 1.15  # dots for each pixel of width, all rows together
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class Block:
 
 @dataclass(frozen=True)
 class Drying:
-    """A tray on the rack: laid down at `start`, dry on a slow night at `slow`; without `slow` it only lies there.
+    """A tray on the rack: laid down at `start`, dry on a slow night at `slow`; without `slow` it lies bare.
 
     usual: where the small tick stands. words beside the bar ("dry by 11:05"); strong writes them bold.
     """
@@ -55,7 +55,9 @@ class Evening:
 
 
 def evening_strip(evening: Evening, *, width: float = WIDTH, title: str = "") -> str:
-    """The strip for the band, 1264 wide (960 for a tablet). The facts stand in words in the groups below it."""
+    """The strip for the band, 1264 wide (960 for a tablet). The facts stand in words in the groups below
+    it.
+    """
     scale = _scale(evening, width)
     top = 112
     rows = evening.trays[:8]
@@ -74,7 +76,8 @@ def evening_strip(evening: Evening, *, width: float = WIDTH, title: str = "") ->
 def _said(evening: Evening) -> str:
     count = len(evening.blocks)
     return (
-        f"The evening from {evening.start:%H:%M} to {evening.end:%H:%M}: {count} runs, {len(evening.trays)} trays drying. "
+        f"The evening from {evening.start:%H:%M} to {evening.end:%H:%M}: {count} runs, "
+        f"{len(evening.trays)} trays drying. "
         "The list below says the same in words."
     )
 
@@ -184,7 +187,7 @@ def _post(evening: Evening, scale: Scale, y0: float, y1: float) -> str:
         return ""
     x = scale.x(evening.stop)
     post = line(x, y0 - 8, x, y1, paint(stroke="ink", width=2.6, extra='stroke-dasharray="2.6 3.4"'))
-    moon = f'<g transform="translate({num(x + 9)} 7) scale(.95)" class="d-moon">{SIGNS["moon-hollow"]}</g>'
+    moon = f'<g transform="translate({num(x + 9)} 7) scale(.95)" class="moon">{SIGNS["moon-hollow"]}</g>'
     return post + moon + text(x + 34, 24, evening.stop_words, size=17, weight=700)
 
 

@@ -1,4 +1,6 @@
-"""Small pictures of things in the kitchen: bottles, piping bags, trays, packets, room for more, swatches, drops."""
+"""Small pictures of things in the kitchen: bottles, piping bags, trays, packets, room for more, swatches,
+drops.
+"""
 
 from .cookies import BISCUIT, BISCUIT_EDGE, _colour
 from .svg import COLOURS, frame, num, paint, rect
@@ -7,7 +9,9 @@ WHITE = "#fffefa"
 
 
 def bottle(colour: str, level: float, *, size: float = 66, mark: bool = False, label: str = "") -> str:
-    """A colour bottle, `level` 0 to 1 full. With `mark` a line stands at the label's foot: above it or below it?"""
+    """A colour bottle, `level` 0 to 1 full. With `mark` a line stands at the label's foot: above it or
+    below it?
+    """
     fill = _colour(colour, "#5d7088")
     level = min(max(float(level), 0.0), 1.0)
     ink = paint(stroke="ink", width=1.6)
@@ -19,12 +23,16 @@ def bottle(colour: str, level: float, *, size: float = 66, mark: bool = False, l
         y = top + height - 1 - deep
         r = min(3.8, deep / 2)
         body += (
-            f'<path d="M3.8 {num(y)}H26.2V{num(top + height - 1 - r)}a{num(r)} {num(r)} 0 0 1-{num(r)} {num(r)}'
+            f'<path d="M3.8 {num(y)}H26.2V{num(top + height - 1 - r)}a{num(r)} {num(r)} 0 0 '
+            f"1-{num(r)} {num(r)}"
             f'H{num(3.8 + r)}a{num(r)} {num(r)} 0 0 1-{num(r)}-{num(r)}Z" fill="{fill}"/>'
         )
     if mark:
         foot = top + height * 0.7
-        body += f'<path d="M3 {num(top + 8)}H27M3 {num(foot)}H27M7 {num(top + 13.5)}H20M7 {num(top + 18)}H15.5" {paint(stroke="ink", width=1.1)}/>'
+        body += (
+            f'<path d="M3 {num(top + 8)}H27M3 {num(foot)}H27M7 {num(top + 13.5)}H20M7 '
+            f'{num(top + 18)}H15.5" {paint(stroke="ink", width=1.1)}/>'
+        )
     body += f'<rect x="3" y="{top:g}" width="24" height="{height:g}" rx="4.5" {ink}/>'
     return frame(size * 30 / 67, size, body, title=label, cls="d", view="0 0 30 67")
 
@@ -33,7 +41,8 @@ def bag(colour: str, *, size: float = 58, label: str = "") -> str:
     """A piping bag, tied, full of one colour."""
     fill = _colour(colour, "#f3ead6")
     body = (
-        f'<path d="M9.5 15C5 20 3 24 3.6 30C4.6 40 11.5 48 13.5 58h3C18.5 48 25.4 40 26.4 30C27 24 25 20 20.5 15Z" fill="{fill}" '
+        f'<path d="M9.5 15C5 20 3 24 3.6 30C4.6 40 11.5 48 13.5 58h3C18.5 48 25.4 40 26.4 30C27 24 25 '
+        f'20 20.5 15Z" fill="{fill}" '
         f'{_edge(1.5)} stroke-linejoin="round"/>'
         f'<path d="M5.5 3q9.5 4 19 0L21.5 13h-13Z" {paint("sheet", "edge", 1.5)} stroke-linejoin="round"/>'
         f'<path d="M9 14.5h12" {paint(stroke="ink", width=3.2)} stroke-linecap="round"/>'
@@ -49,7 +58,8 @@ def _edge(width: float) -> str:
 def box(*, size: float = 54, label: str = "") -> str:
     look = paint("biscuit", "ink", 1.6)
     body = (
-        f'<path d="M3 16h48v28H3Z" {look}/><path d="M3 16 10 5h34l7 11Z" {paint("sheet", "ink", 1.6)} stroke-linejoin="round"/>'
+        f'<path d="M3 16h48v28H3Z" {look}/><path d="M3 16 10 5h34l7 11Z" {paint("sheet", "ink", 1.6)} '
+        f'stroke-linejoin="round"/>'
         f'<path d="M27 5v11" {paint(stroke="ink", width=1.6)}/>'
     )
     return frame(size, size * 47 / 54, body, title=label, view="0 0 54 47")
@@ -111,7 +121,8 @@ def swatch(colour: str, *, width: float = 130, height: float = 68, second: str =
     body = f'<path d="{outline}" fill="{_colour(colour, "#888888")}"/>'
     if second:
         body += (
-            f'<path d="M{num(w / 2)} .5H{num(w - r)}a{r} {r} 0 0 0 {r - 0.5} {r}V{num(h - r)}a{r} {r} 0 0 0-{r - 0.5} {r - 0.5}'
+            f'<path d="M{num(w / 2)} .5H{num(w - r)}a{r} {r} 0 0 0 {r - 0.5} {r}V{num(h - r)}a{r} {r} '
+            f"0 0 0-{r - 0.5} {r - 0.5}"
             f'H{num(w / 2)}Z" fill="{_colour(second, "#888888")}"/>'
         )
     body += f'<path d="{outline}" {paint(stroke="edge", width=1)}/>'
@@ -123,7 +134,8 @@ def drops(count: int, colour: str, *, size: float = 26) -> str:
     count = min(max(int(count), 0), 20)
     one = "M10 1.5C15 9 18 13 18 17.5a8 8 0 0 1-16 0C2 13 5 9 10 1.5Z"
     body = "".join(
-        f'<path transform="translate({i * 27} 0)" d="{one}" fill="{_colour(colour, "#333333")}" {_edge(1.2)}/>'
+        f'<path transform="translate({i * 27} 0)" d="{one}" fill="{_colour(colour, "#333333")}" '
+        f"{_edge(1.2)}/>"
         for i in range(count)
     )
     return frame(max(count, 1) * size * 27 / 27, size, body, view=f"0 0 {max(count, 1) * 27} 27")

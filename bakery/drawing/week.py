@@ -5,110 +5,18 @@ work biscuit. Every block carries its words as a title, and the page says the sa
 """
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from .cookies import _colour
-from .mist import LIMIT, USUAL, mist
+from .mist import LIMIT, mist
 from .scale import Scale, scale
 from .svg import COLOURS, clean, frame, line, num, paint, rect, text, width_of
+from .week_facts import HandOver, Outage, Piece, Session, Spell, Stay, Week, Work
+
+__all__ = ["HandOver", "Outage", "Piece", "Session", "Spell", "Stay", "Week", "Work", "key", "week_picture"]
 
 WIDTH, LEFT, TOP = 1264, 95, 52
 TURN = 44  # blocks narrower than this write upwards
-
-
-@dataclass(frozen=True)
-class Session:
-    """Baking hours: drawn wide. label "Tue 24", hours "18:30 to 22:30"."""
-
-    start: datetime
-    end: datetime
-    label: str = ""
-    hours: str = ""
-
-
-@dataclass(frozen=True)
-class Work:
-    """A run in the hands of "you" or the "helper". second: a second line of words. bare: washing up."""
-
-    start: datetime
-    end: datetime
-    label: str
-    second: str = ""
-    picked: bool = False
-    bare: bool = False
-    who: str = "you"
-    title: str = ""
-
-
-@dataclass(frozen=True)
-class Piece:
-    """What a tray does on its place. kind: work, mist (drying, to its bar) or wait (dry, waiting for her)."""
-
-    kind: str
-    start: datetime
-    end: datetime
-    share: tuple[float, ...] = USUAL
-    title: str = ""
-
-
-@dataclass(frozen=True)
-class Stay:
-    """A tray on one rack place (counted from 0)."""
-
-    place: int
-    pieces: tuple[Piece, ...]
-    picked: bool = False
-
-
-@dataclass(frozen=True)
-class Spell:
-    """The oven or the airbrush in use; colours draws a block for each, words stand beside it."""
-
-    start: datetime
-    end: datetime
-    words: str = ""
-    colours: tuple[str, ...] = ()
-    title: str = ""
-
-
-@dataclass(frozen=True)
-class Outage:
-    """A tool that is out. row: oven, airbrush or rack."""
-
-    row: str
-    start: datetime
-    end: datetime
-    words: str
-
-
-@dataclass(frozen=True)
-class HandOver:
-    """A hand-over. words "118  15:00"; soft is dashed; late ("late 3 h 25") gets the cross and a double border."""
-
-    at: datetime
-    words: str
-    picked: bool = False
-    soft: bool = False
-    late: str = ""
-
-
-@dataclass(frozen=True)
-class Week:
-    """All of it. places: how many rack places; helper: whether a second pair of hands has a row."""
-
-    start: datetime
-    end: datetime
-    sessions: tuple[Session, ...]
-    work: tuple[Work, ...] = ()
-    stays: tuple[Stay, ...] = ()
-    places: int = 12
-    oven: tuple[Spell, ...] = ()
-    airbrush: tuple[Spell, ...] = ()
-    outages: tuple[Outage, ...] = ()
-    hand_overs: tuple[HandOver, ...] = ()
-    helper: bool = False
-    helper_sessions: tuple[Session, ...] = ()
-    title: str = ""
 
 
 @dataclass(frozen=True)
@@ -304,7 +212,8 @@ def _tools(spells: tuple[Spell, ...], along: Scale, y: float, fill: str) -> str:
             for i, colour in enumerate(colours):
                 out += (
                     f'<rect x="{num(a + i * step)}" y="{num(y)}" width="{num(step - 2)}" height="32" rx="3" '
-                    f'fill="{_colour(colour, "#888888")}" class="s-ink" stroke="{COLOURS["ink"]}" stroke-width="1.4">'
+                    f'fill="{_colour(colour, "#888888")}" class="s-ink" stroke="{COLOURS["ink"]}" '
+                    f'stroke-width="1.4">'
                     f"<title>{clean(spell.title or spell.words)}</title></rect>"
                 )
         else:

@@ -1,4 +1,6 @@
-"""Strip, chain, week and bars: well formed, the same every time, every fact in words, within the page's budget."""
+"""Strip, chain, week and bars: well formed, the same every time, every fact in words, within the page's
+budget.
+"""
 
 import re
 from dataclasses import replace

@@ -1,4 +1,6 @@
-"""The elements on their pattern page: each is shown once, works without a script, and keeps to the page's policy."""
+"""The elements on their pattern page: each is shown once, works without a script, and keeps to the page's
+policy.
+"""
 
 import re
 from pathlib import Path
@@ -27,7 +29,9 @@ def page():
 
 
 def test_no_element_is_left_over():
-    """Each element is used by some page, or by the pattern page, by its name or by the tag of the same name."""
+    """Each element is used by some page, or by the pattern page, by its name or by the tag of the same
+    name.
+    """
     used = " ".join(p.read_text() for p in TEMPLATES.rglob("*.html"))
     for name in ELEMENTS:
         tag = name.removesuffix(".html")
@@ -64,10 +68,25 @@ def test_every_class_on_the_page_has_a_rule(page):
     known = set(re.findall(r"\.([a-zA-Z][\w-]*)", css))
     used = {c for names in re.findall(r'class="([^"]*)"', page) for c in names.split()}
     hooks = {  # names for a later reader or a test, without a look of their own
-        "content", "cookie", "mark", "moon", "strip-picture", "phone-strip-picture", "week-svg", "plaque-sign",
-        "evening-bar", "evening-mist", "band__words", "chain__mark", "chain__words", "state__word", "ask",
-        "banner--plain", "chain__step--work", "tag--word",
-    }  # fmt: skip
+        "content",
+        "cookie",
+        "mark",
+        "moon",
+        "strip-picture",
+        "phone-strip-picture",
+        "week-svg",
+        "plaque-sign",
+        "evening-bar",
+        "evening-mist",
+        "band__words",
+        "chain__mark",
+        "chain__words",
+        "state__word",
+        "ask",
+        "banner--plain",
+        "chain__step--work",
+        "tag--word",
+    }
     assert used - known - hooks == set()
 
 

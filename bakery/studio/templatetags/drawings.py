@@ -1,4 +1,6 @@
-"""Pictures and small helpers for templates. The drawings themselves live in bakery.drawing, without Django."""
+"""Pictures and small helpers for templates. The drawings themselves live in bakery.drawing, without
+Django.
+"""
 
 import re
 
@@ -36,7 +38,9 @@ def house_mark(size=32):
 
 @register.simple_tag
 def cookie(spec, size=66, text=None, stage=None, label=""):
-    """{% cookie design.drawing size=66 %}: a spec is a mapping with the fields of bakery.drawing.cookies.Cookie."""
+    """{% cookie design.drawing size=66 %}: a spec is a mapping with the fields of
+    bakery.drawing.cookies.Cookie.
+    """
     return _safe(cookies.cookie(spec, size=float(size), text=text, stage=stage, label=label))
 
 
@@ -116,7 +120,9 @@ def evening_strip(evening):
 
 @register.simple_tag
 def evening_picture(evening):
-    """{% evening_picture evening %}: the strip for wide screens, for tablets and for a phone; one of them shows."""
+    """{% evening_picture evening %}: the strip for wide screens, for tablets and for a phone; one of them
+    shows.
+    """
     wide, tablet = strip.evening_strip(evening), strip.evening_strip(evening, width=930)
     return _safe(
         f'<div class="strip"><div class="strip__wide">{wide}</div><div class="strip__tablet">{tablet}</div>'
