@@ -1,11 +1,9 @@
 """Contrast of the colour tokens, recomputed from the style sheet.
 
-Source of the formula and of the bounds: W3C, Web Content Accessibility Guidelines 2.2 (Recommendation), terms
-"relative luminance" and "contrast ratio", success criteria 1.4.3 (4.5 for text), 1.4.6 (7), 1.4.11 (3 for
-what is drawn).
-Checked first on values that follow from the definition: 21 for black on
-white, and #767676 as the lightest grey that passes 4.5 on white while #777777 does not (common knowledge among
-those who test pages; no page cited).
+Source of the formula and of the bounds: W3C, Web Content Accessibility Guidelines 2.2 (Recommendation): terms
+"relative luminance" and "contrast ratio"; success criteria 1.4.3 (4.5 for text), 1.4.6 (7) and 1.4.11 (3 for
+what is drawn). Checked first on values that follow from the definition: 21 for black on white; #767676 is the
+lightest grey that passes 4.5 on white, #777777 does not (common knowledge; no page cited).
 """
 
 import re

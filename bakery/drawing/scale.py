@@ -59,7 +59,7 @@ def scale(
     wide_px: float = 43,
     narrow_px: float = 3,
 ) -> Scale:
-    """Wide stretches at `wide_px` an hour, the rest at `narrow_px`, shrunk together if they need more than the room.
+    """Wide stretches at `wide_px` an hour, the rest at `narrow_px`; shrunk together to fit the room.
 
     When they need less, the wide hours grow, by a third at most.
     """
