@@ -10,7 +10,7 @@ from .shapes import shape
 from .signs import SIGNS
 from .svg import frame, line, num, paint, rect, text, width_of
 
-WIDTH, LEFT, ROW = 1264, 84, 29
+WIDTH, LEFT, ROW, MIST = 1264, 84, 29, 18
 STRIP_DOTS = 1.15  # dots for each pixel of width, all rows together
 
 
@@ -66,9 +66,9 @@ def evening_strip(evening: Evening, *, width: float = WIDTH, title: str = "") ->
     body += text(0, 76, "You", size=18, weight=720)
     if rows:
         body += text(0, top + 21, "Rack", size=18, weight=720)
-    limit = int(STRIP_DOTS * width) // max(sum(1 for row in rows if row.slow), 1)
+    peak = _peak(rows, scale, STRIP_DOTS * width)
     for i, row in enumerate(rows):
-        body += _tray(row, scale, top + i * ROW, i, limit)
+        body += _tray(row, scale, top + i * ROW, i, peak)
     body += _post(evening, scale, 14, 106)
     return frame(width, height, body, title=title or _said(evening), cls="d strip-picture")
 
@@ -191,7 +191,17 @@ def _post(evening: Evening, scale: Scale, y0: float, y1: float) -> str:
     return post + moon + text(x + 34, 24, evening.stop_words, size=17, weight=700)
 
 
-def _tray(row: Drying, scale: Scale, y: float, seed: int, limit: int) -> str:
+def _peak(rows: tuple[Drying, ...], scale: Scale, budget: float) -> float:
+    """Dots per pixel at full water: the same for all rows, and no more in all than the strip may carry."""
+    water = 0.0
+    for row in rows:
+        if row.slow:
+            share = scale.share(row.start, row.slow, row.share)
+            water += (scale.x(row.slow) - scale.x(row.start)) * MIST * sum(share) / len(share)
+    return min(0.13, budget / water) if water > 0 else 0.13
+
+
+def _tray(row: Drying, scale: Scale, y: float, seed: int, peak: float) -> str:
     base = y + ROW - 1
     out = line(LEFT, base, scale.places[2], base, paint(stroke="rule", width=1.4))
     x = scale.x(row.start)
@@ -203,7 +213,7 @@ def _tray(row: Drying, scale: Scale, y: float, seed: int, limit: int) -> str:
         return out + text(x + 8, y + 20, row.words, size=17, colour="ink-2")
     start, bar = x + 7, scale.x(row.slow)
     share = scale.share(row.start, row.slow, row.share)
-    out += mist(bar - start - 12, 18, seed=seed + 11, share=share, x=start, y=y + 5, peak=0.115, limit=limit)
+    out += mist(bar - start - 12, MIST, seed=seed + 11, share=share, x=start, y=y + 5, peak=peak)
     if row.usual:
         u = scale.x(row.usual)
         out += line(u, y + 18, u, y + 24, paint(stroke="ink", width=1.6))
