@@ -174,6 +174,11 @@ def water_left(
     end = max(HARD, _equilibrium(h) + 0.05)
     if hours <= 0 or end >= coat.start:
         return 1.0
+    through = hours_to_dry(t_c, humidity, "through", coat, air)
+    if through is not None:
+        if hours >= through:
+            return 0.0
+        hours *= _hours_to_water(t, h, HARD, coat, air) / through  # the dryer's floor stretches its curve
     low, high = end, coat.start
     for _ in range(40):
         middle = (low + high) / 2
