@@ -10,7 +10,7 @@ from . import CannotOpen
 def make(home: Path) -> None:
     """Make the folder and see that it can be written to."""
     try:
-        home.mkdir(parents=True, exist_ok=True)
+        home.mkdir(mode=0o700, parents=True, exist_ok=True)  # addresses and orders are nobody else's
         probe = home / f".write-{os.getpid()}"
         probe.write_text("")
         probe.unlink()

@@ -1,5 +1,6 @@
 """The web server: waitress in the main thread, until Ctrl-C or a polite kill."""
 
+import importlib
 import signal
 import socket
 import threading
@@ -28,8 +29,9 @@ def stop_politely_on_signals() -> None:
 
 
 def _warm_up() -> None:
-    """The first promise should not wait for the solver's import."""
-    try:
-        from ortools.sat.python import cp_model  # noqa: F401
-    except ImportError:
-        pass
+    """The first promise should not wait for the solver's import, nor the first paper for the printer's."""
+    for module in ("ortools.sat.python.cp_model", "weasyprint"):
+        try:
+            importlib.import_module(module)
+        except (ImportError, OSError):  # OSError: a system library is missing; said when it is needed
+            continue

@@ -159,6 +159,7 @@ class Studio:
             self.lines.append(line)
             if found := re.search(r"password (\S+-\S+)", line):
                 self.password = found[1]
+        process.stdout.close()
 
 
 class Client:

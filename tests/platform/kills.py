@@ -13,21 +13,15 @@ from tests.platform.harness import Client, Studio
 PROBE = "tests.platform.probe.settings"
 
 
-def run_kills(studio: Studio, *, kills: int, seed: int, gap: tuple[float, float] = (0.2, 2.5)) -> dict:
-    """Ask for computations while web and worker are killed; returns the counts once all is quiet again."""
+def kill_at_random(studio: Studio, act, *, kills: int, seed: int, gap=(0.2, 2.5)) -> Counter:
+    """Call `act()` and, a random moment later, kill web or worker; so many times, and `act()` once more.
+
+    For any work of a baker's client: give `act` a function whose requests are patient (`patience=30`).
+    """
     chance = random.Random(seed)
-    client = Client(studio.url)
-    asked: list[str] = []
     killed = Counter()
-
-    def ask() -> None:
-        key = f"k{len(asked)}"
-        asked.append(key)
-        seconds, slow = chance.uniform(0.05, 1.2), chance.choice([0, 0, 0.3])
-        client.post("/probe/", {"key": key, "seconds": seconds, "slow_effects": slow}, patience=30)
-
     for _ in range(kills):
-        ask()
+        act()
         time.sleep(chance.uniform(*gap))
         if chance.random() < 0.5:
             killed["worker"] += studio.kill_worker()
@@ -35,9 +29,32 @@ def run_kills(studio: Studio, *, kills: int, seed: int, gap: tuple[float, float]
             studio.kill_web()
             killed["web"] += 1
             studio.open()
-    ask()
+    act()
+    return killed
+
+
+def wait_until_quiet(studio: Studio, seconds: float = 90) -> float:
+    """Wait until no computation is queued or running; the seconds that took."""
     began = time.monotonic()
-    studio.wait_for(lambda: not _active(studio), 90, "all computations to be over")
+    active = "SELECT id FROM background_computation WHERE state IN ('queued', 'running')"
+    studio.wait_for(lambda: not studio.rows(active), seconds, "all computations to be over")
+    return time.monotonic() - began
+
+
+def run_kills(studio: Studio, *, kills: int, seed: int) -> dict:
+    """Ask for computations while web and worker are killed; returns the counts once all is quiet again."""
+    chance = random.Random(f"asks {seed}")
+    client = Client(studio.url)
+    asked: list[str] = []
+
+    def ask() -> None:
+        key = f"k{len(asked)}"
+        asked.append(key)
+        seconds, slow = chance.uniform(0.05, 1.2), chance.choice([0, 0, 0.3])
+        client.post("/probe/", {"key": key, "seconds": seconds, "slow_effects": slow}, patience=30)
+
+    killed = kill_at_random(studio, ask, kills=kills, seed=seed)
+    quiet_after = wait_until_quiet(studio)
     return {
         "killed": dict(killed),
         "asked": len(asked),
@@ -45,16 +62,12 @@ def run_kills(studio: Studio, *, kills: int, seed: int, gap: tuple[float, float]
         "starts": sum(attempt for (attempt,) in _rows(studio, "attempt")),
         "marks": sorted(Counter(key for (key,) in studio.rows("SELECT key FROM probe_mark")).items()),
         "expected": sorted((key, 1) for key in asked),
-        "quiet_after": time.monotonic() - began,
+        "quiet_after": quiet_after,
     }
 
 
 def _rows(studio: Studio, column: str) -> list[tuple]:
     return studio.rows(f"SELECT {column} FROM background_computation WHERE kind = 'probe'")
-
-
-def _active(studio: Studio) -> list[tuple]:
-    return studio.rows("SELECT id FROM background_computation WHERE state IN ('queued', 'running')")
 
 
 if __name__ == "__main__":

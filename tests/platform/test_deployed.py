@@ -1,5 +1,6 @@
 """The same code on PostgreSQL and Redis, with the commands of docker-compose.yml."""
 
+import os
 import signal
 import time
 
@@ -43,6 +44,20 @@ def test_kills_lose_and_double_nothing(studio):
     counts = run_kills(studio, kills=15, seed=20261125)
     assert counts["marks"] == counts["expected"]
     assert counts["states"] == {"done": counts["asked"]}
+
+
+def test_a_stalled_worker_is_superseded_and_its_late_finish_has_no_effect(studio):
+    Client(studio.url).post("/probe/", {"key": "stall", "seconds": 2}, patience=10)
+    row = "SELECT state, attempt, owner FROM background_computation WHERE key = 'stall'"
+    running = studio.wait_for(lambda: [r for r in studio.rows(row) if r[0] == "running"], 10, "it to start")
+    stalled = int(running[0][2].split(":")[1])
+    os.kill(stalled, signal.SIGSTOP)
+    try:
+        studio.wait_for(lambda: studio.rows(row)[0][:2] == ("done", 2), 20, "another worker to take over")
+    finally:
+        os.kill(stalled, signal.SIGCONT)
+    time.sleep(3)  # it would have finished by now
+    assert studio.rows("SELECT attempt FROM probe_mark WHERE key = 'stall'") == [(2,)]
 
 
 def test_a_broker_that_is_away_delays_nothing_but_the_computation(studio):
