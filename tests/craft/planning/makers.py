@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from datetime import UTC, datetime
+from itertools import pairwise
 
 from bakery.craft.planning import Blocked, Hold, Lag, Order, Problem, Task, Window
 
@@ -55,7 +56,7 @@ def tiny(seed: int) -> Problem:
         for j in range(rng.choice([2, 3]) if k == 0 else rng.choice([1, 2])):
             chain.append(_tiny_task(rng, name, j, now))
         tasks += chain
-        for before, after in zip(chain, chain[1:], strict=False):
+        for before, after in pairwise(chain):
             least = rng.choice([0, 0, 10, 20, 40])
             most = least + rng.choice([10, 30]) if rng.random() < 0.25 else None
             lags.append(Lag(before.id, after.id, least, most, "dry"))
@@ -122,38 +123,37 @@ def studio(orders=15, *, load=0.5, seed=1, weeks=None, hands=1, now=600, both=Fa
     """
     rng = random.Random(seed)
     weeks = weeks or max(2, round(orders / 5))
-    pickups = sorted(_pickup(rng, weeks) for _ in range(orders))
-    tasks, lags, holds, made = [], [], [], []
-    for k, pickup in enumerate(pickups):
-        _order(rng, f"o{k + 1}", pickup, tasks, lags, holds, made, both)
-    last = max(pickups)
-    days = [d for d in range(last // DAY + 1) if d % 7 != 6]
-    total = sum(one.attended * one.hands for one in tasks)
-    units = sum(1.7 if d % 7 == 5 else 1.0 for d in days if d * DAY + 1140 > now)
-    length = max(90, total / load / hands / units)
+    tasks, lags, holds, made, sizes = [], [], [], [], []
+    for k in range(orders):
+        before = len(tasks)
+        _order(rng, f"o{k + 1}", tasks, lags, holds, made, both)
+        sizes.append(sum(one.attended for one in tasks[before:]))
+    # Hand-overs follow the work, so that no stretch of days is hopeless at a load below one.
+    days = weeks * 7
+    total, done = sum(sizes), 0
+    for k, size in enumerate(sizes):
+        done += size
+        day = round(4 + (days - 5) * done / total + rng.choice([-1, 0, 0, 1]))
+        day = min(max(4, day), days - 1)
+        pickup = day * DAY + rng.choice([600, 720, 1020])
+        made[k] = Order(made[k].id, pickup, pickup + 360, made[k].finish, made[k].bakes)
+    open_days = [d for d in range(days) if d % 7 != 6]
+    units = sum(1.5 if d % 7 == 5 else 1.0 for d in open_days)
+    length = max(75, total / load / hands / units)
     windows = []
-    for d in days:
-        start = d * DAY + (540 if d % 7 == 5 else 1140)
-        size = int(length * (1.7 if d % 7 == 5 else 1.0)) // 5 * 5
-        end = min(start + size, (d + 1) * DAY)
-        if d % 7 != 5 and end - start < size:  # a long evening begins earlier
-            start = (d + 1) * DAY - min(size, DAY - 60)
-            end = (d + 1) * DAY
-        if waking and start > d * DAY + 430:
+    for d in range(days + 7):
+        if d % 7 == 6:
+            continue
+        size = int(length * (1.5 if d % 7 == 5 else 1.0)) // 5 * 5
+        start = d * DAY + (540 if d % 7 == 5 else max(480, min(1140, DAY - size)))
+        if waking:
             windows.append(Window(d * DAY + 400, d * DAY + 430, 1, 10))
-        windows.append(Window(start, end, hands))
+        windows.append(Window(start, min(start + size, (d + 1) * DAY), hands))
     resources = {"oven": 2, "rack": max(12, orders // 2), "airbrush": 1, "dryer": 2}
-    return Problem(
-        ORIGIN, 5, now, weeks * 7 * DAY + DAY, windows, resources, (), tasks, lags, holds, made, {}
-    )
+    return Problem(ORIGIN, 5, now, (days + 7) * DAY, windows, resources, (), tasks, lags, holds, made, {})
 
 
-def _pickup(rng, weeks):
-    day = rng.randrange(4, weeks * 7)
-    return day * DAY + rng.choice([600, 720, 1020])
-
-
-def _order(rng, name, pickup, tasks, lags, holds, made, both):
+def _order(rng, name, tasks, lags, holds, made, both):
     cookies = rng.choice([12, 24, 24, 36, 48])
     trays = -(-cookies // 14)
     loads = -(-cookies // 28)
@@ -196,4 +196,4 @@ def _order(rng, name, pickup, tasks, lags, holds, made, both):
     for last, wait in finals:
         lags.append(Lag(last, pack, wait, None, "dry through"))
         holds.append(Hold("rack", 1, last, pack, 900 if both else None))
-    made.append(Order(name, pickup, pickup + 360, pack, tuple(bakes)))
+    made.append(Order(name, 0, None, pack, tuple(bakes)))
