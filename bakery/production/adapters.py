@@ -26,14 +26,16 @@ JOB_FIELDS = ("key", "state", "planned_start", "planned_end", "started_at", "don
 def current_problem(*, now: datetime, extra=None, without=()):
     """The planning problem as the rows stand: `(Problem, works by order key)`.
 
-    `extra` is one more OrderSpec (an order still being asked about), `without` are keys of orders left out.
+    `extra` is one more OrderSpec (an order still being asked about) or several, `without` are keys of orders left out.
     """
     own = the_studio()
     shop = studio.shop(own)
     specs = [order_spec(order) for order in planned_orders() if order.key not in set(without)]
     if extra is not None:
-        specs.append(extra)
-    rows = list(Job.objects.filter(order__number__in=_numbers(specs)).only(*JOB_FIELDS).select_related("order"))
+        specs.extend(extra if isinstance(extra, (tuple, list)) else (extra,))
+    rows = list(
+        Job.objects.filter(order__number__in=_numbers(specs)).only(*JOB_FIELDS).select_related("order")
+    )
     works = works_of(specs, shop, rows, now)
     facts, wall = facts_of(rows, now), wall_of(rows, now)
     problem = build_problem(
@@ -52,7 +54,9 @@ def works_of(specs, shop, rows, now) -> dict:
     """The work of each order. The room's reading counts for what dries in its 36 hours, a usual room after that."""
     measured, usual = studio.drying(now), studio.drying(now + timedelta(days=3650))
     soon = {row.key for row in rows if _begins(row) and _begins(row) < now + SLOW}
-    counts = {row.key: row.done_count for row in rows if row.state == Job.State.DONE and row.done_count is not None}
+    counts = {
+        row.key: row.done_count for row in rows if row.state == Job.State.DONE and row.done_count is not None
+    }
     works = {}
     for spec in specs:
         near = spec.hand_over < now + 2 * SLOW or any(key.startswith(f"{spec.id}.") for key in soon)
@@ -145,4 +149,13 @@ def job_named(works, key: str):
     return works[order].job(name), int(parts) if parts.isdigit() else 1
 
 
-__all__ = ["REST", "current_problem", "facts_of", "fingerprint", "frozen_spans", "job_named", "midnight", "works_of"]
+__all__ = [
+    "REST",
+    "current_problem",
+    "facts_of",
+    "fingerprint",
+    "frozen_spans",
+    "job_named",
+    "midnight",
+    "works_of",
+]

@@ -4,12 +4,12 @@ from dataclasses import replace
 from datetime import timedelta
 
 from bakery.craft.planning import Lag, Task, measure, solve
-
-from .adapters import job_named
+from bakery.craft.work.chains import WHY
 
 WAITS_FROM = 30
 """Shorter waits are not drawn as steps of their own [min]."""
 TOMORROW = "after-tonight"
+KIND_OF = {why: kind for kind, why in WHY.items()}
 
 
 def tails_of(problem) -> dict[str, tuple[int, str | None]]:
@@ -34,8 +34,11 @@ def tails_of(problem) -> dict[str, tuple[int, str | None]]:
     return tails
 
 
-def chain_of(problem, starts, works, name, tails) -> dict:
-    """The longest way from this job to the hand-over as steps: work, drying, hand-over."""
+def chain_of(problem, starts, name, tails, about) -> dict:
+    """The longest way from this job to the hand-over as steps: work, drying, hand-over.
+
+    `about(id)` gives (kind, title) of a task.
+    """
     tasks = {task.id: task for task in problem.tasks}
     path = [name]
     while tails[path[-1]][1] is not None:
@@ -45,34 +48,36 @@ def chain_of(problem, starts, works, name, tails) -> dict:
     steps = []
     for i, here in enumerate(path):
         task, start = tasks[here], _start(tasks[here], starts)
-        steps.append(_work(problem, works, task, start))
+        steps.append(_work(problem, about, task, start))
         if i + 1 < len(path):
             lag = lags[here, path[i + 1]]
             if lag.min >= WAITS_FROM:
-                steps.append(_wait(problem, works, lag, start + task.minutes))
+                steps.append(_wait(problem, lag, start + task.minutes))
     steps.append({"what": "hand", "end": _iso(problem, order.pickup)})
     return {"path": path, "steps": steps, "order": order.id}
 
 
-def _work(problem, works, task, start):
-    job, _ = job_named(works, task.id)
+def _work(problem, about, task, start):
+    kind, title = about(task.id)
     return {
         "what": "work",
         "key": task.id,
-        "kind": job.kind,
-        "title": job.title,
+        "kind": kind,
+        "title": title,
         "start": _iso(problem, start),
         "minutes": task.minutes,
     }
 
 
-def _wait(problem, works, lag, end):
-    before, _ = job_named(works, lag.before)
-    after, _ = job_named(works, lag.after)
-    kind = next(
-        (w.kind for w in works[before.order].waits if (w.before, w.after) == (before.id, after.id)), "wait"
-    )
-    return {"what": "wait", "kind": kind, "minutes": lag.min, "end": _iso(problem, end + lag.min)}
+def _wait(problem, lag, end):
+    return {"what": "wait", "kind": wait_kind(lag), "minutes": lag.min, "end": _iso(problem, end + lag.min)}
+
+
+def wait_kind(lag) -> str:
+    """What passes in this wait, from the reason the work gave for it."""
+    if lag.why.startswith("dough"):
+        return "chill"
+    return KIND_OF.get(lag.why, "mixed" if "rest" in lag.why else "wait")
 
 
 def otherwise(problem, plan, path, session, *, must, may_solve) -> dict:

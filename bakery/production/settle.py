@@ -36,7 +36,9 @@ def current_session(problem):
 def in_window(problem, starts, window):
     """The ids of free work inside the window, in order of their starts."""
     found = [
-        task.id for task in problem.tasks if task.free and window.start <= starts.get(task.id, -1) < window.end
+        task.id
+        for task in problem.tasks
+        if task.free and window.start <= starts.get(task.id, -1) < window.end
     ]
     return sorted(found, key=lambda name: (starts[name], name))
 
@@ -53,7 +55,11 @@ def tidied(problem, starts, group_of, keep=()):
         ids = in_window(problem, best, window)
         if ids:
             whole = first_good(problem, best, window, [grouped(ids, group_of)])
-            best = whole if whole is not best else gathered(problem, first_good(problem, best, window, [ids]), window, group_of)
+            best = (
+                whole
+                if whole is not best
+                else gathered(problem, first_good(problem, best, window, [ids]), window, group_of)
+            )
     return best
 
 
@@ -106,7 +112,11 @@ def closed_up(problem, starts, window, ids):
             return None
         waiting.remove(name)
         task = tasks[name]
-        ready = [_end(tasks[b], result) + least for b, least in before.get(name, ()) if _end(tasks[b], result) is not None]
+        ready = [
+            _end(tasks[b], result) + least
+            for b, least in before.get(name, ())
+            if _end(tasks[b], result) is not None
+        ]
         start = free.place(task, max([floor, *ready]))
         if start is None:
             return None

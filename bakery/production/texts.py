@@ -2,7 +2,6 @@
 
 import textwrap
 
-
 WIDTH = 78
 
 
@@ -22,7 +21,9 @@ def tonight_text(view) -> str:
         lines += ["", f"  {view.wash_up[0]}  Wash up, {view.wash_up[2]} min, whenever you stop"]
     if view.so_far:
         lines += ["", "So far"]
-        lines += [f"  {run.time}  {run.title} ({'done' if run.done else 'assumed done'})" for run in view.so_far]
+        lines += [
+            f"  {run.time}  {run.title} ({'done' if run.done else 'assumed done'})" for run in view.so_far
+        ]
     if view.proposal:
         lines += ["", "A changed plan waits for you on the page: take it or leave it."]
     if view.ended_unsaid:
@@ -38,5 +39,3 @@ def _run(run) -> list[str]:
 
 def _wrapped(text, width=WIDTH) -> list[str]:
     return textwrap.wrap(text, width) if text else []
-
-

@@ -138,15 +138,31 @@ def drying_after(name, problem, works):
             "never": getattr(longest, "never", False)}  # fmt: skip
 
 
-DRIES = ("outline_set", "crusted", "firm", "base_dry", "wafer_dry", "dry_through", "transfer_dry", "mist_dry", "cool")
+DRIES = (
+    "outline_set",
+    "crusted",
+    "firm",
+    "base_dry",
+    "wafer_dry",
+    "dry_through",
+    "transfer_dry",
+    "mist_dry",
+    "cool",
+)
 
 
 def _chains(problem, plan, works, ids, verdicts, session) -> dict:
     """The way from each of tonight's jobs to its hand-over, and what happens when it is left until later."""
+    from .adapters import job_named
+
+    def about(name):
+        job, _ = job_named(works, name)
+        return job.kind, job.title
+
     tails, solved = tails_of(problem), 0
     found = {}
     for name in ids:
-        chain = chain_of(problem, plan.starts, works, name, tails)
+        chain = chain_of(problem, plan.starts, name, tails, about)
         must = verdicts.get(name, {}).get("verdict") == "must"
         left = otherwise(problem, plan, chain["path"], session, must=must, may_solve=solved < 3)
         solved += left.get("how") == "solved"

@@ -39,7 +39,12 @@ def work_out(*, now: datetime, reason: str = "", force: bool = False, seconds: f
     group_of = grouping(works)
     frozen = frozen_spans(problem, now)
     outcome = decide(
-        problem, frozen=frozen, not_done=said_not_done(), group_of=group_of, seconds=seconds, deterministic=None
+        problem,
+        frozen=frozen,
+        not_done=said_not_done(),
+        group_of=group_of,
+        seconds=seconds,
+        deterministic=None,
     )
     sign = fingerprint(problem, now)
     if outcome.plan is None:

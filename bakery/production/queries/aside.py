@@ -25,6 +25,7 @@ class Aside:
     rack: str
     short: tuple[tuple[str, str], ...]
     short_title: str
+    next_title: str
     next_day: object
     next_text: str
     sheet_label: str
@@ -35,14 +36,19 @@ def aside_of(now: datetime, plan, session, own) -> Aside:
     following = _following(session)
     jobs = days.jobs_between(session.start, following.end if following else session.end + timedelta(days=2))
     short = short_items(needs_of_jobs(job for job in jobs if job.state != Job.State.DONE))
-    next_jobs = [job for job in jobs if following and job.planned_start and job.planned_start >= following.start]
+    next_jobs = [
+        job for job in jobs if following and job.planned_start and job.planned_start >= following.start
+    ]
     sheet_day = timezone.localdate(following.start if following else session.start)
     return Aside(
         room=room,
         room_text=room_text,
         rack=_rack(plan, session, own),
-        short=tuple((f"{item.item.name}: {item.item.level}.", _wanted(item, now)) for item in short[:MOST_SHORT]),
+        short=tuple(
+            (f"{item.item.name}: {item.item.level}.", _wanted(item, now)) for item in short[:MOST_SHORT]
+        ),
         short_title=f"Short for {words.near_day(short[0].at, now)}" if short else "",
+        next_title=words.capital(words.near_day(following.start, now)) if following else "Later",
         next_day=sheet_day,
         next_text=_next(following, next_jobs, now),
         sheet_label=f"Print {words.weekday(sheet_day)}’s sheet",

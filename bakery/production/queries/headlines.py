@@ -7,7 +7,20 @@ from django.utils.dateparse import parse_datetime
 from .. import words
 
 # Which step gives the headline when several are there: drying cannot be hurried, so floods come first.
-FIRST = ("flood", "spray", "icing_pass", "pipe", "letter", "wafer", "brush", "transfer", "bake", "pack", "dough", "mix")
+FIRST = (
+    "flood",
+    "spray",
+    "icing_pass",
+    "pipe",
+    "letter",
+    "wafer",
+    "brush",
+    "transfer",
+    "bake",
+    "pack",
+    "dough",
+    "mix",
+)
 VERB = {
     "flood": "Flood", "spray": "Spray", "icing_pass": "Stencil", "pipe": "Pipe on", "letter": "Letter",
     "wafer": "Put wafer paper on", "brush": "Paint", "transfer": "Work on transfers for", "bake": "Bake",
@@ -33,7 +46,9 @@ def headline(runs, session, now, when) -> str:
     if not todo:
         said = all(run.state == "done" for run in runs)
         return "All done. Go to bed." if said and when == "tonight" else f"Nothing more {when}."
-    kind = next((kind for kind in FIRST if any(run.kind == kind and run.verdict != "good" for run in todo)), None)
+    kind = next(
+        (kind for kind in FIRST if any(run.kind == kind and run.verdict != "good" for run in todo)), None
+    )
     kind = kind or next(kind for kind in FIRST if any(run.kind == kind for run in todo))
     count = cookies_in(run for run in todo if run.kind == kind)
     if kind == "mix":
@@ -49,13 +64,15 @@ def cookies_in(runs) -> int:
             if job.state == job.State.DONE:
                 continue
             # Trays of a line are numbered; work on a whole line or order has no tray number.
-            place = (job.order_id, job.line_id, job.tray) if job.tray else (job.order_id, job.line_id, job.key)
+            place = (
+                (job.order_id, job.line_id, job.tray) if job.tray else (job.order_id, job.line_id, job.key)
+            )
             trays[place] = max(trays.get(place, 0), job.cookies)
     return sum(trays.values())
 
 
 def spare_words(stop) -> str:
-    """"Thursday then has 40 min to spare": minutes of hands that the fullest evening to take over has left."""
+    """ "Thursday then has 40 min to spare": minutes of hands that the fullest evening to take over has left."""
     spare = stop.get("spare")
     if not spare:
         return ""
@@ -93,7 +110,7 @@ def hours(session) -> str:
 
 
 def hours_line(session, runs, stop, told) -> str:
-    """"With 5 and 6 as well it has 1 h 35. Baking hours 18:30 to 22:30." """
+    """ "With 5 and 6 as well it has 1 h 35. Baking hours 18:30 to 22:30." """
     line = f"Baking hours {hours(session)}."
     spare = (told.get("stop") or {}).get("spare")
     later = [run for run in runs if run.open and stop and run.number > stop.number]
@@ -121,9 +138,15 @@ def _if_left(runs, told, titles, now) -> str:
     for run in runs:
         for key in run.keys:
             left = (told.get("chains", {}).get(key) or {}).get("otherwise") or {}
-            if left.get("how") == "way" and left.get("late") and (worst is None or left["late"] > worst["late"]):
+            if (
+                left.get("how") == "way"
+                and left.get("late")
+                and (worst is None or left["late"] > worst["late"])
+            ):
                 worst = left
     if worst is None:
         return ""
     due = parse_datetime(worst["end"]) - timedelta(minutes=worst["late"])
-    return f"Left until later, {titles.get(worst['order'], 'an order')} misses {words.day_and_time(due, now)}. "
+    return (
+        f"Left until later, {titles.get(worst['order'], 'an order')} misses {words.day_and_time(due, now)}. "
+    )

@@ -57,7 +57,9 @@ def question(now: datetime, *, tonight: bool = False) -> Question | None:
         title=_title(dates, now, tonight),
         floods=tuple(run for run in runs if run.kind == "flood"),
         rest=tuple(run for run in runs if run.kind != "flood"),
-        finish=words.clock(max(job.planned_end for job in jobs if timezone.localdate(job.planned_start) == dates[-1])),
+        finish=words.clock(
+            max(job.planned_end for job in jobs if timezone.localdate(job.planned_start) == dates[-1])
+        ),
         tonight=tonight,
     )
 
@@ -90,7 +92,9 @@ def _title(dates, now, tonight) -> str:
         return "Tonight: what is done?"
     away = (timezone.localdate(now - NEW_DAY) - dates[-1]).days
     if len(dates) > 1:
-        return f"Since {dates[0]:%A}: all done?" if (dates[-1] - dates[0]).days < 6 else "Since then: all done?"
+        return (
+            f"Since {dates[0]:%A}: all done?" if (dates[-1] - dates[0]).days < 6 else "Since then: all done?"
+        )
     return "Last night: all done?" if away <= 1 else f"{dates[-1]:%A}: all done?"
 
 

@@ -58,6 +58,10 @@ class Run:
         return words.clock(self.start)
 
     @property
+    def length_words(self) -> str:
+        return words.length(self.minutes)
+
+    @property
     def done(self) -> bool:
         return self.state == DONE
 
@@ -217,7 +221,10 @@ def _worded(run: Run, amounts, dry) -> Run:
     elif any((dry.get(job.key) or {}).get("never") for job in run.jobs):
         parts.append("In this room it will not dry by itself: a fan, heat or a drier room is needed.")
     title = run.title
-    if run.kind in ("flood", "spray", "icing_pass", "pipe", "letter", "brush", "wafer") and len(run.orders) > 1:
+    if (
+        run.kind in ("flood", "spray", "icing_pass", "pipe", "letter", "brush", "wafer")
+        and len(run.orders) > 1
+    ):
         title += f", {len(run.orders)} orders"
     if run.trays > 1:
         title += f", {run.trays} trays"

@@ -31,7 +31,9 @@ def evening_of(session, runs, shades, *, stop=None, wash_up=0) -> Evening:
         wash = timedelta(minutes=wash_up)
         if not blocks or max(block.end for block in blocks) <= end - wash:
             blocks.append(Block(end - wash, end, number, "", "bare", "Wash up"))
-    return Evening(start, end, tuple(blocks), tuple(_trays(runs, shades)), words.local(stop) if stop else None)
+    return Evening(
+        start, end, tuple(blocks), tuple(_trays(runs, shades)), words.local(stop) if stop else None
+    )
 
 
 def _trays(runs, shades):

@@ -1,5 +1,6 @@
 """Tonight: one view of everything the page, the fragment and the command say. Reads only, bounded queries."""
 
+import hashlib
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
@@ -35,6 +36,10 @@ class Group:
     note: str
     runs: tuple[Run, ...]
 
+    @property
+    def last_number(self) -> int:
+        return self.runs[-1].number
+
 
 @dataclass(frozen=True)
 class Stop:
@@ -69,7 +74,6 @@ class TonightView:
     trouble: str = ""
     late: tuple[str, ...] = ()
     ended_unsaid: bool = False
-    answered: object = None
     empty: tuple[str, str, str] | None = None
     pictures: tuple[dict, ...] = ()
     runs: tuple[Run, ...] = field(default=(), repr=False)
@@ -81,6 +85,34 @@ class TonightView:
     @property
     def open_runs(self):
         return tuple(run for run in self.runs if run.open)
+
+    @property
+    def stop_inside(self) -> bool:
+        """True when the stop line stands right after one of the groups."""
+        return self.stop is not None and any(group.last_number == self.stop.number for group in self.groups)
+
+    @property
+    def may_say(self) -> bool:
+        """True when something of this session has begun, so that "not all done" means something."""
+        return any(
+            job.planned_start and job.planned_start < self.now
+            for job in self.jobs
+            if job.state != job.State.DONE
+        )
+
+    @property
+    def jobs(self):
+        return [job for run in self.runs for job in run.jobs]
+
+    @property
+    def version(self) -> str:
+        """A short sign of all that is shown: a poll that finds it unchanged leaves the page alone."""
+        shown = [
+            (self.headline, self.bedtime, self.bedtime_rest, self.more, self.stop, self.late, self.trouble),
+            [(r.keys, r.state, r.verdict, r.start, r.by, r.note, r.text) for r in self.runs],
+            (self.working, self.stale, self.proposal and self.proposal.pk, self.ended_unsaid, self.aside),
+        ]
+        return hashlib.sha256(repr(shown).encode()).hexdigest()[:16]
 
 
 def session_at(now: datetime):
@@ -208,7 +240,8 @@ def _titles(plan, jobs) -> dict[str, str]:
 
     titles = {job.order.key: job.order.title for job in jobs}
     wanted = {key for key in plan.plan.get("late", {})} | {
-        (chain.get("otherwise") or {}).get("order") for chain in (plan.tonight or {}).get("chains", {}).values()
+        (chain.get("otherwise") or {}).get("order")
+        for chain in (plan.tonight or {}).get("chains", {}).values()
     }
     missing = [int(key[1:]) for key in wanted - set(titles) if key]
     if missing:

@@ -49,11 +49,26 @@ def _steps(steps, now):
         if step["what"] == "work":
             start = parse_datetime(step["start"])
             what = words.strip_part(step["title"])
-            found.append(Step("work", what, words.capital(words.day_and_time(start, now)), words.length(step["minutes"]), now=i == 0))
+            found.append(
+                Step(
+                    "work",
+                    what,
+                    words.capital(words.day_and_time(start, now)),
+                    words.length(step["minutes"]),
+                    now=i == 0,
+                )
+            )
         elif step["what"] == "wait":
             end = parse_datetime(step["end"])
             what = words.AFTER.get(step["kind"], "Waits")
-            found.append(Step("wait", what, f"by {words.short_day(end)} {words.clock(end)}", words.length(step["minutes"])))
+            found.append(
+                Step(
+                    "wait",
+                    what,
+                    f"by {words.short_day(end)} {words.clock(end)}",
+                    words.length(step["minutes"]),
+                )
+            )
         else:
             end = parse_datetime(step["end"])
             found.append(Step("hand_over", "Hand-over", f"{words.short_day(end)} {words.clock(end)}"))

@@ -74,7 +74,12 @@ def answer_evening(*, day: date, answer: str, now, not_done=(), counts=None, fin
     for job in jobs:
         job.said = True
         if job.key in missing:
-            job.state, job.planned_start, job.planned_end, job.started_at = Job.State.PLANNED, None, None, None
+            job.state, job.planned_start, job.planned_end, job.started_at = (
+                Job.State.PLANNED,
+                None,
+                None,
+                None,
+            )
     save_all(jobs, events)
     _answered([*days, day], answer, now, finished_at)
     ask_for_plan(reason=_in_words(answer, jobs, missing, counts))

@@ -59,7 +59,9 @@ def finish_run(*, keys, now, count: int | None = None) -> list[Job]:
     _share_out(done, now)
     save_all(jobs, events)
     _into_the_kitchen(jobs)
-    ask_for_plan(reason=_said_so_many(jobs) if len(done) < len(jobs) or any(j.done_count for j in done) else "")
+    ask_for_plan(
+        reason=_said_so_many(jobs) if len(done) < len(jobs) or any(j.done_count for j in done) else ""
+    )
     return jobs
 
 

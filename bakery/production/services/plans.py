@@ -169,7 +169,10 @@ def sync_jobs(*, problem, works) -> None:
     from ..adapters import job_named
 
     numbers = [int(key[1:]) for key in works]
-    orders = {f"o{number}": pk for pk, number in Order.objects.filter(number__in=numbers).values_list("pk", "number")}
+    orders = {
+        f"o{number}": pk
+        for pk, number in Order.objects.filter(number__in=numbers).values_list("pk", "number")
+    }
     lines = OrderLine.objects.filter(order__number__in=numbers).values_list("pk", "order__number", "position")
     lines = {(f"o{number}", f"l{position}"): pk for pk, number, position in lines}
     rows = {row.key: row for row in Job.objects.filter(order__in=orders.values())}
@@ -182,7 +185,14 @@ def sync_jobs(*, problem, works) -> None:
         values = _row_values(job, task.id, parts)
         row = rows.get(task.id)
         if row is None:
-            new.append(Job(key=task.id, order_id=orders[job.order], line_id=lines.get((job.order, job.line)), **values))
+            new.append(
+                Job(
+                    key=task.id,
+                    order_id=orders[job.order],
+                    line_id=lines.get((job.order, job.line)),
+                    **values,
+                )
+            )
         elif row.state != Job.State.DONE and any(getattr(row, name) != values[name] for name in WORK_FIELDS):
             for name, value in values.items():
                 setattr(row, name, value)

@@ -11,7 +11,7 @@ from bakery.production.working_out import plan_for
 
 
 class Command(BaseCommand):
-    help = "Print the planning problem and a checked plan; with --json as {\"problem\": …, \"plan\": …}."
+    help = 'Print the planning problem and a checked plan; with --json as {"problem": …, "plan": …}.'
 
     def add_arguments(self, parser):
         parser.add_argument("--json", action="store_true", help="as JSON that other programs can check")

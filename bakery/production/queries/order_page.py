@@ -1,0 +1,318 @@
+"""One order from blank to hand-over: its states, its work with the drying between, its money, its texts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+
+from django.utils import timezone
+
+from bakery.orders import replies
+from bakery.orders.adapters import letters, line_drawing, order_drawing, order_spec
+from bakery.orders.models import CLOSED_STATES, Order, Payment, State
+from bakery.orders.pricing import money, panel
+from bakery.orders.rows import line_data
+from bakery.orders.states import ROAD
+from bakery.studio.queries import the_studio
+
+from .. import words
+from ..models import Job
+from .order_list import HOW, title_of
+
+LONG_WAIT = 90
+"""Minutes from which a wait is drawn as mist."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """A row from blank to hand-over: work, a wait (drawn as mist), or the hand-over itself."""
+
+    when: str
+    title: str
+    text: str = ""
+    note: str = ""
+    sign: str = ""
+    mist: bool = False
+    seed: int = 1
+
+
+@dataclass(frozen=True)
+class OrderPage:
+    title: str
+    lead: str
+    states: list[dict]
+    steps: list[Step]
+    planned: bool
+    table: list[tuple[str, str, bool]]
+    names: list[str]
+    names_say: str
+    letter_drawing: dict | None
+    drawings: list[dict]
+    lines: list[dict]
+    text: str
+    quotes: list
+    payments: list
+    left: Decimal
+    left_text: str
+    sign: str
+
+
+def order_page(order: Order, now: datetime) -> OrderPage:
+    """All that the page of one order shows. `order` comes from orders.queries.order_by_number."""
+    own = the_studio()
+    quote = max(order.quotes.all(), key=lambda one: one.version, default=None)
+    price = panel(order_spec(order), own=order.own_price, savings=False)
+    total = quote.total if quote else price.asked
+    paid = sum(
+        (-p.amount if p.what == Payment.What.REFUND else p.amount for p in order.payments.all()), Decimal(0)
+    )
+    rows = list(Job.objects.filter(order=order).order_by("planned_start", "key"))
+    steps = steps_of(order, rows, now)
+    names = [name.text for name in order.names.all()]
+    sign = own.currency_sign
+    return OrderPage(
+        title=title_of(order),
+        lead=lead_of(order, rows, now),
+        states=states_of(order, now),
+        steps=steps,
+        planned=any(job.planned_start for job in rows),
+        table=table_of(order, price, total, paid, sign, now),
+        names=names,
+        names_say=_names_say(order, names),
+        letter_drawing=_letter_drawing(order),
+        drawings=_drawings(order, names),
+        lines=[
+            {"line": line, "drawing": line_drawing(line), "title": line.title} for line in order.lines.all()
+        ],
+        text=text_of(order, price, quote, total - paid, own, now),
+        quotes=sorted(order.quotes.all(), key=lambda one: -one.version),
+        payments=list(order.payments.all()),
+        left=total - paid,
+        left_text=f"{max(Decimal(0), total - paid):.2f}",
+        sign=sign,
+    )
+
+
+def lead_of(order: Order, rows, now: datetime) -> str:
+    """The state, and what comes next."""
+    state = order.get_state_display()
+    if order.state == State.HELD and order.held_until:
+        state = f"Held until {words.day_and_time(order.held_until, now)}"
+    if order.state in CLOSED_STATES:
+        return f"{state}."
+    job = next(
+        (j for j in rows if j.state != Job.State.DONE and j.planned_start and j.planned_end > now), None
+    )
+    if job is not None:
+        return f"{state}. Next: {words.small(words.strip_part(job.title))}, {words.day_and_time(job.planned_start, now)}."
+    if order.is_planned and not rows:
+        return f"{state}. Its place in the plan is being worked out."
+    if order.allergy_state == Order.Allergy.NOT_ASKED and not order.for_stock:
+        return f"{state}. Nobody has asked about allergies yet."
+    return f"{state}."
+
+
+def states_of(order: Order, now: datetime) -> list[dict]:
+    """The road of an order with the days it passed; a closed one ends where it closed."""
+    reached: dict[str, datetime] = {}
+    for change in order.changes.all():
+        reached[change.state] = change.at
+    road = [
+        state
+        for state in ROAD
+        if state in reached or order.state not in CLOSED_STATES or state == order.state
+    ]
+    if order.state not in road:
+        passed = [state for state in road if state in reached]
+        at = len(passed) if order.state in CLOSED_STATES else _before_next(road, order.state)
+        road = [*road[:at], State(order.state), *([] if order.state in CLOSED_STATES else road[at:])]
+    here = road.index(order.state)
+    return [
+        {
+            "state": state,
+            "word": f"{State(state).label}, {_day(reached[state])}" if state in reached and at < here else
+                    State(state).label,
+            "current": at == here,
+            "later": at > here,
+        }
+        for at, state in enumerate(road)
+        if at >= here or state in reached
+    ]  # fmt: skip
+
+
+def _before_next(road, state) -> int:
+    return road.index(State.BOOKED) + (1 if state == State.APPROVED else 0)
+
+
+def _day(moment: datetime) -> str:
+    here = timezone.localtime(moment)
+    return f"{here.day} {here:%b}"
+
+
+def steps_of(order: Order, rows, now: datetime) -> list[Step]:
+    """Work, waits and the hand-over in the order of time; without a plan the work alone, in its natural order."""
+    from bakery.craft.work import work_of
+    from bakery.studio.adapters import drying, shop
+
+    work = work_of(order_spec(order), shop(), drying(now))
+    planned = {job.key.split("/")[0]: job for job in rows}
+    found: list[tuple] = []
+    groups = _grouped(work)
+    for at, jobs in enumerate(groups):
+        mine = [
+            job for job in rows if job.key.split("/")[0].removesuffix(".rest") in {one.id for one in jobs}
+        ]
+        start = min(
+            (j.started_at or j.planned_start for j in mine if j.started_at or j.planned_start), default=None
+        )
+        end = max((j.done_at or j.planned_end for j in mine if j.done_at or j.planned_end), default=None)
+        found.append((start, at, _work_step(jobs, mine, start, now)))
+        wait = _wait_after(work, jobs)
+        if wait is not None:
+            found.append((end, at + 0.5, _wait_step(wait, end, now, at)))
+    found.append((order.hand_over_at, len(groups) + 1, _hand_over_step(order, now)))
+    if all(when is not None for when, _, _ in found) and planned:
+        found.sort(key=lambda one: (one[0], one[1]))
+    return [step for _, _, step in found]
+
+
+def _grouped(work) -> list[list]:
+    """Jobs of one step together, over their trays and loads, in the order in which they are done."""
+    groups: dict = {}
+    for job in work.jobs:
+        if job.planned:
+            groups.setdefault((job.kind, job.line if job.kind not in ("bake", "dough") else "", job.layer,
+                               job.id if job.kind == "mix" else ""), []).append(job)  # fmt: skip
+    rank = {"dough": 0, "bake": 1, "mix": 2, "pack": 9}
+    return sorted(groups.values(), key=lambda jobs: (rank.get(jobs[0].kind, 3), jobs[0].layer or 0))
+
+
+def _work_step(jobs, rows, start, now) -> Step:
+    minutes = sum(job.minutes for job in jobs)
+    trays = len({job.tray for job in jobs if job.tray})
+    bits = [f"{trays} trays" if trays > 1 else "", words.grams(g) if (g := sum(j.grams for j in jobs)) else "",
+            words.length(minutes)]  # fmt: skip
+    done = bool(rows) and all(row.state == Job.State.DONE for row in rows)
+    passed = bool(rows) and not done and all(row.planned_end and row.planned_end <= now for row in rows)
+    started = any(row.state != Job.State.PLANNED for row in rows)
+    note, sign = ("Done", "tick") if done else ("assumed", "tick-dashed") if passed else ("Started", "half") if started \
+        else ("", "")  # fmt: skip
+    when = words.capital(_when(start, now)) if start else ""
+    return Step(when, words.run_title(jobs), ", ".join(bit for bit in bits if bit), note, sign)
+
+
+def _wait_after(work, jobs):
+    """The longest wait from these jobs to other work, when it is long enough to draw."""
+    ids = {job.id for job in jobs}
+    known = {job.id for job in work.jobs}
+    kinds = ("outline_set", "crusted", "firm", "base_dry", "wafer_dry", "dry_through", "transfer_dry")
+    waits = [
+        w
+        for w in work.waits
+        if w.before in ids and w.after not in ids and w.after in known and w.kind in kinds
+    ]
+    longest = max(waits, key=lambda wait: wait.slow_minutes, default=None)
+    return longest if longest and longest.slow_minutes >= LONG_WAIT else None
+
+
+def _wait_step(wait, end, now, at) -> Step:
+    title = words.AFTER.get(wait.kind, "Dries")
+    if end is None:
+        text = (
+            f"usually {words.length(wait.usual_minutes)}, on a slow night {words.length(wait.slow_minutes)}"
+        )
+        return Step("", title, text, mist=True, seed=at + 3)
+    usual, slow = end + timedelta(minutes=wait.usual_minutes), end + timedelta(minutes=wait.slow_minutes)
+    text = f"usually {_when(usual, now)}, on a slow night {_when(slow, now)}"
+    return Step(words.capital(_when(slow, now)), title, text, mist=True, seed=at + 3)
+
+
+def _when(moment: datetime, now: datetime) -> str:
+    """Short enough for a column: `tonight 19:35`, `Thu 16:40`, `Fri 4 Dec 9:10`."""
+    days = (timezone.localdate(moment) - timezone.localdate(now)).days
+    if days == 0:
+        return words.day_and_time(moment, now)
+    if 0 < days < 7:
+        return f"{words.short_day(moment)} {words.clock(moment)}"
+    return f"{words.day_month(moment)}, {words.clock(moment)}"
+
+
+def _hand_over_step(order: Order, now: datetime) -> Step:
+    place = f", {order.place}" if order.place else ""
+    done = order.state == State.HANDED_OVER
+    return Step(words.capital(_when(order.hand_over_at, now)), "Hand-over", f"{order.get_way_display()}{place}",
+                "Done" if done else "", "pennant")  # fmt: skip
+
+
+def table_of(order: Order, price, total, paid, sign, now) -> list[tuple[str, str, bool]]:
+    """(label, words, stressed) rows of the order."""
+    when = timezone.localtime(order.hand_over_at)
+    rows = [("For", order.customer.name if order.customer else "", False)]
+    if order.event_at:
+        rows.append(("Event", f"{words.day_month(order.event_at)}, {words.clock(order.event_at)}", False))
+    rows.append(("Hand-over", f"{words.day_month(when)}, {words.clock(when)}, {HOW[order.way]}", True))
+    if order.place:
+        rows.append(("Where to", order.place, False))
+    allergies = (
+        order.allergies if order.allergy_state == Order.Allergy.TOLD else order.get_allergy_state_display()
+    )
+    rows.append(("Allergies", words.capital(allergies), True))
+    money_words = (
+        "paid in full" if paid >= total > 0 else f"{money(paid, sign)} paid" if paid else "nothing paid"
+    )
+    rows.append((f"Price, {money_words}", f"{sign}{total:,.2f}", False))
+    from bakery.craft.costing import wage_of
+
+    rows.append(("Pays you", f"{money(wage_of(price.price, total), sign)} an hour", False))
+    if order.budget is not None:
+        rows.append(("Their budget", money(order.budget, sign), False))
+    if order.customer and (order.customer.phone or order.customer.email):
+        rows.append(("Reach them", order.customer.phone or order.customer.email, False))
+    return [row for row in rows if row[1]]
+
+
+def _names_say(order: Order, names) -> str:
+    if not names:
+        return ""
+    lines = [line for line in order.lines.all() if letters(line_data(line), line.design)] or list(
+        order.lines.all()
+    )
+    return f"Names, {len(names)} of {sum(line.quantity for line in lines)}"
+
+
+def _letter_drawing(order: Order) -> dict | None:
+    lines = list(order.lines.all())
+    line = next(
+        (line for line in lines if letters(line_data(line), line.design)), lines[0] if lines else None
+    )
+    return line_drawing(line) if line else None
+
+
+def _drawings(order: Order, names) -> list[dict]:
+    """Up to two cookies for the band."""
+    drawn = _letter_drawing(order)
+    if len(names) > 1 and drawn:
+        return [{**drawn, "text": name[:14]} for name in names[:2]]
+    return [line_drawing(line) for line in list(order.lines.all())[:2]] or [order_drawing(order)]
+
+
+def text_of(order: Order, price, quote, left, own, now) -> str:
+    """The text to send now, whatever the order stands at."""
+    from bakery.orders.rows import data_of
+
+    data, when = data_of(order), timezone.localtime(order.hand_over_at)
+    sign = own.currency_sign
+    if order.state in (State.ENQUIRY, State.LAPSED):
+        return replies.not_sure(data, when)
+    if order.state in (State.QUOTED, State.HELD):
+        return replies.reminder(order, quote, sign=sign)
+    if order.state == State.DECLINED:
+        return replies.declined(when)
+    if order.state in (State.CANCELLED, State.MOVED):
+        return replies.called_off(when)
+    if order.state == State.HANDED_OVER:
+        return replies.thanks(order)
+    if left > 0 and not order.for_stock and when - now < timedelta(days=own.balance_days + 2):
+        return replies.balance(order, money(left, sign), when - timedelta(days=own.balance_days))
+    return replies.ready(order, name=own.name, contains=own.contains, handles=own.handles)

@@ -1,0 +1,150 @@
+"""What a proposal would change, beside the plan on the wall."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from bakery.drawing.evenings import Bar, BarBlock
+
+from .. import words
+from ..models import Job, Plan
+from . import days
+from .runs import picture_of
+
+MOST_EVENINGS = 2
+
+
+@dataclass(frozen=True)
+class Move:
+    title: str
+    why: str
+    picture: dict | None = None
+
+
+@dataclass(frozen=True)
+class Pair:
+    """One session as it hangs on the wall and as proposed."""
+
+    day: str
+    old: Bar
+    new: Bar
+    old_words: str
+    new_words: str
+
+
+@dataclass(frozen=True)
+class ProposalView:
+    plan: Plan
+    headline: str
+    reason: str
+    summary: str
+    moves: tuple[Move, ...]
+    evenings: tuple[Pair, ...]
+    if_left: str
+
+
+def proposal_view(plan: Plan, wall: Plan | None, now: datetime) -> ProposalView:
+    rows = {row.key: row for row in days.with_pictures(Job.objects.filter(key__in=plan.plan["starts"]))}
+    shades = days.shades()
+    moved = [key for move in plan.moves for key in move.get("keys", ())]
+    titles = {row.order.key: row.order.title for row in rows.values()}
+    return ProposalView(
+        plan=plan,
+        headline=_headline(plan, moved),
+        reason=plan.reason,
+        summary=_summary(plan, wall, titles),
+        moves=tuple(_move(move, rows, shades) for move in plan.moves),
+        evenings=tuple(_evenings(plan, rows, moved, now)),
+        if_left=_if_left(plan, rows, moved, titles, now),
+    )
+
+
+def _headline(plan, moved) -> str:
+    runs = len(plan.moves) + sum(move.get("more", 1) - 1 for move in plan.moves)
+    if not runs:
+        return "The times would change."
+    return f"{words.capital(words.number_word(runs))} {'run' if runs == 1 else 'runs'} would move."
+
+
+def _summary(plan, wall, titles) -> str:
+    late = plan.plan.get("late", {})
+    if not late:
+        return "Every hand-over still holds."
+    named = [f"{titles.get(key, 'An order')} {words.length(minutes)} late" for key, minutes in late.items()]
+    text = f"Still late: {words.listed(named[:3])}."
+    before = sum((wall.plan.get("late", {}) if wall else {}).values())
+    return text + (
+        f" On the wall it is {words.length(before)} in all." if before > sum(late.values()) else ""
+    )
+
+
+def _move(move, rows, shades) -> Move:
+    row = next((rows[key] for key in move.get("keys", ()) if key in rows), None)
+    title = move["title"] if move.get("more") else f"{move['title']}: {move['when']}"
+    return Move(title, move["why"], None if move.get("more") or row is None else picture_of(row, shades))
+
+
+def _sessions(plan):
+    origin = datetime.fromisoformat(plan.problem["origin"])
+    for window in plan.problem["windows"]:
+        if window["longest"] is None:
+            yield origin + timedelta(minutes=window["start"]), origin + timedelta(minutes=window["end"])
+
+
+def _evenings(plan, rows, moved, now):
+    """The first sessions in which something comes, goes or gets another place."""
+    origin = datetime.fromisoformat(plan.problem["origin"])
+    lengths = {task["id"]: task["minutes"] for task in plan.problem["tasks"]}
+    new = {key: origin + timedelta(minutes=start) for key, start in plan.plan["starts"].items()}
+    found = 0
+    for start, end in _sessions(plan):
+        old_keys = [k for k, row in rows.items() if row.planned_start and start <= row.planned_start < end
+                    and row.state == Job.State.PLANNED]  # fmt: skip
+        new_keys = [key for key in new if start <= new[key] < end]
+        if not (set(old_keys) ^ set(new_keys)):
+            continue
+        found += 1
+        if found > MOST_EVENINGS:
+            return
+        old = [
+            _block(rows[k], rows[k].planned_start, lengths.get(k), "was" if k in moved else "plain")
+            for k in old_keys
+        ]
+        fresh = [
+            _block(rows.get(k), new[k], lengths[k], "moved" if k in moved else "plain") for k in new_keys
+        ]
+        day = words.near_day(start, now)
+        yield Pair(
+            words.capital(day),
+            _bar(start, end, old),
+            _bar(start, end, fresh),
+            _done(old),
+            _done(fresh),
+        )
+
+
+def _block(row, start, minutes, look) -> BarBlock:
+    start = words.local(start)
+    label = words.SHORT.get(row.kind, "") if row else ""
+    return BarBlock(start, start + timedelta(minutes=minutes or (row.minutes if row else 5)), label, look,
+                    row.title if row else "")  # fmt: skip
+
+
+def _bar(start, end, blocks) -> Bar:
+    return Bar(words.local(start), words.local(end), tuple(sorted(blocks, key=lambda b: b.start)), "night")
+
+
+def _done(blocks) -> str:
+    return f"done {max(block.end for block in blocks):%H:%M}" if blocks else "nothing planned"
+
+
+def _if_left(plan, rows, moved, titles, now) -> str:
+    """What is true when she leaves it: work without a place, and the first hand-over that it keeps waiting."""
+    homeless = [rows[key] for key in plan.plan["starts"] if key in rows and not rows[key].planned_start
+                and rows[key].state == Job.State.PLANNED]  # fmt: skip
+    stays = "The plan on the wall stays until you take this one."
+    if not homeless:
+        return stays
+    first = min(homeless, key=lambda row: row.order.hand_over_at)
+    what = words.small(words.strip_part(first.title))
+    due = words.day_and_time(first.order.hand_over_at, now)
+    return f"{stays} If you leave it, “{what}” has no session, and {first.order.title} is handed over {due}."
