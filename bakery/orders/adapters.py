@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bakery.craft.work import LineSpec, OrderSpec
-from bakery.designs.adapters import layers_of
+from bakery.designs.adapters import drawing_of, drawing_of_kind, layers_of
 from bakery.designs.models import Design
 from bakery.designs.queries import with_layers
 
@@ -29,7 +29,9 @@ def spec_of(data: OrderData, *, order: Order | None = None) -> OrderSpec:
     last = max((line.position for line in order.lines.all()), default=0) if order else 0
     key = order.key if order else NEW
     wanted = {line.design for line in data.lines if line.design}
-    designs = {design.pk: design for design in with_layers(Design.objects.filter(pk__in=wanted))} if wanted else {}
+    designs = (
+        {design.pk: design for design in with_layers(Design.objects.filter(pk__in=wanted))} if wanted else {}
+    )
     fresh = [line for line in data.lines if line.line not in ids]
     new_ids = {id(line): f"l{last + at}" for at, line in enumerate(fresh, 1)}
     return _spec(data, key, designs, ids, new_ids)
@@ -80,7 +82,9 @@ def _line(line: LineData, key: str, design: Design | None, names: int) -> LineSp
 
 
 def _variation(design: Design | None, pk: int | None):
-    return next((found for found in design.variations.all() if found.pk == pk), None) if design and pk else None
+    return (
+        next((found for found in design.variations.all() if found.pk == pk), None) if design and pk else None
+    )
 
 
 def letters(line: LineData, design: Design | None) -> bool:
@@ -95,8 +99,27 @@ def names_by_line(data: OrderData, designs: dict) -> list[int]:
     left, found = len(data.names), []
     lettered = [letters(line, designs.get(line.design)) for line in data.lines]
     for line, takes in zip(data.lines, lettered, strict=True):
-        takes = takes or not any(lettered)  # names on an order without a lettered line go on whatever there is
+        takes = takes or not any(
+            lettered
+        )  # names on an order without a lettered line go on whatever there is
         share = min(left, line.quantity) if takes else 0
         found.append(share)
         left -= share
     return found
+
+
+def line_drawing(line, *, text: str = "", stage: int | None = None) -> dict:
+    """What a saved line looks like, for bakery.drawing.cookie."""
+    if line.design:
+        return drawing_of(line.design, line.variation, text=text, stage=stage)
+    return drawing_of_kind(line.kind.key, text=text, stage=stage)
+
+
+def order_drawing(order: Order) -> dict | None:
+    """The cookie that stands for an order: its first line, with its first name where names are lettered."""
+    lines = list(order.lines.all())
+    if not lines:
+        return drawing_of_kind("plain")
+    names = [name.text for name in order.names.all()]
+    lettered = lines[0].design is not None or lines[0].kind.key == LETTERED
+    return line_drawing(lines[0], text=names[0][:14] if names and lettered else "")

@@ -24,7 +24,11 @@ LABELS = {
 def differing(*, mine: OrderData, saved: OrderData) -> list[dict]:
     """A row for each field that differs: its label, this tab's version, the saved one."""
     return [
-        {"label": LABELS[name], "mine": _words(name, getattr(mine, name)), "saved": _words(name, getattr(saved, name))}
+        {
+            "label": LABELS[name],
+            "mine": _words(name, getattr(mine, name)),
+            "saved": _words(name, getattr(saved, name)),
+        }
         for name in differences(mine, saved)
     ]
 
@@ -52,4 +56,6 @@ def line_words(line) -> str:
     else:
         name = kind_rows()[line.kind].name
     stage = "" if line.stage == "nothing" else f", {OrderLine.Stage(line.stage).label}"
-    return f"{line.quantity} {name}, {plural(line.designs, 'design')}, {plural(line.colours, 'colour')}{stage}"
+    return (
+        f"{line.quantity} {name}, {plural(line.designs, 'design')}, {plural(line.colours, 'colour')}{stage}"
+    )

@@ -6,17 +6,20 @@ Each takes the fields as typed and gives them back changed; nothing is saved and
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import datetime, time
 
 from django.utils import timezone
 
+from bakery.craft.words import read
+from bakery.craft.work import KIND_TITLES
 from bakery.designs.models import Design
 
-from .forms import GUESSED_KIND, MOST_LINES, LineForm, OrderForm, colours_of
+from .forms import MOST_LINES, LineForm, OrderForm, colours_of
 from .models import Order
 from .moments import short
 from .rows import line_data
-from .text import clean, names_of, one_line
+from .text import clean, one_line, plural
 
 _LINE_KEY = re.compile(r"^line-(\d{1,3})-([a-z_]+)\Z", re.ASCII)
 
@@ -115,72 +118,80 @@ def like_order(fields: dict, order: Order) -> dict:
     return with_lines(fields, lines or [{}])
 
 
-def read_words(fields: dict, *, now: datetime) -> tuple[dict, list[str]]:
-    """What the customer wrote, put into the fields that she has not filled herself; and what was found, in words."""
-    found = _reading(fields.get("their_words", ""), now)
-    before = _reading(fields.get("words_read", ""), now)
+@dataclass(frozen=True)
+class Understood:
+    """What was read from a customer's words: bits to show, doubts to ask, words that may name a design."""
+
+    bits: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    design_words: str = ""
+
+
+def read_words(fields: dict, *, now: datetime) -> tuple[dict, Understood]:
+    """What the customer wrote, put into the fields that she has not filled herself."""
+    found, before = _reading(fields.get("their_words", ""), now), _reading(fields.get("words_read", ""), now)
     lines = list(lines_of(fields).values()) or [{}]
     fields = dict(fields)
-    for name, value in found["order"].items():
-        if not one_line(fields.get(name, "")) or fields[name] == before["order"].get(name):
-            fields[name] = value
-    first = lines[0]
-    for name, value in found["line"].items():
-        if not one_line(first.get(name, "")) or first[name] == before["line"].get(name):
-            first[name] = value
+    _fill(fields, found["order"], before["order"])
+    _fill(lines[0], found["line"], before["line"])
     fields["words_read"] = fields.get("their_words", "")[:8000]
     return with_lines(fields, lines), found["said"]
 
 
+def _fill(fields: dict, values: dict, before: dict) -> None:
+    """Put values where nothing stands, or where an earlier reading put what stands there."""
+    for name, value in values.items():
+        now = one_line(fields.get(name, ""))
+        usual = {"allergy_state": "not_asked", "way": "collected"}.get(name, "")
+        if now in ("", usual, one_line(before.get(name, ""))):
+            fields[name] = value
+
+
 def _reading(text: str, now: datetime) -> dict:
     """The reading of a text as form fields, and in words."""
-    empty = {"order": {}, "line": {}, "said": []}
     if not text.strip():
-        return empty
-    from bakery.craft.words import read
-
-    reading = read(text[:8000], timezone.localtime(now).date())
+        return {"order": {}, "line": {}, "said": Understood()}
+    reading = read(text, timezone.localtime(now).date())
     line = {
         name: str(value)
         for name in ("quantity", "kind", "designs", "colours")
-        if (value := getattr(reading, name, None))
+        if (value := getattr(reading, name))
     }
-    order = {"names": "\n".join(reading.names or ()), "title": (reading.event or "")[:120]}
+    order = {"names": "\n".join(reading.names), "title": reading.event[:120], "way": reading.way or "",
+             "budget": str(reading.budget or "")}  # fmt: skip
     if reading.day:
-        at = reading.time or datetime.min.time().replace(hour=12)
-        order["hand_over"] = short(datetime.combine(reading.day, at))
-    if reading.way:
-        order["way"] = reading.way
-    if reading.allergies:
-        none = one_line(reading.allergies).lower() in ("none", "no")
-        order |= {"allergy_state": "none"} if none else {
-            "allergy_state": "told", "allergies": one_line(reading.allergies)[:200]}  # fmt: skip
-    order = {name: value for name, value in order.items() if value}
-    return {"order": order, "line": line, "said": said(reading)}
+        order["hand_over"] = short(datetime.combine(reading.day, reading.time or time(12)))
+    order |= _allergies(reading)
+    return {
+        "order": {name: value for name, value in order.items() if value},
+        "line": line,
+        "said": said(reading),
+    }
 
 
-def said(reading) -> list[str]:
+def _allergies(reading) -> dict:
+    if not reading.allergies:
+        return {}
+    if reading.allergies == ("none",):
+        return {"allergy_state": "none"}
+    return {"allergy_state": "told", "allergies": ", ".join(reading.allergies)[:200]}
+
+
+def said(reading) -> Understood:
     """What was understood, bit by bit, so that she sees what was not."""
-    bits = []
-    if reading.quantity:
-        bits.append(f"{reading.quantity} cookies")
-    if reading.kind:
-        bits.append(reading.kind.replace("_", " "))
-    if reading.designs:
-        bits.append(f"{reading.designs} designs" if reading.designs > 1 else "one design")
-    if reading.colours:
-        bits.append(f"{reading.colours} colours" if reading.colours > 1 else "one colour")
-    if reading.day:
-        bits.append(f"{reading.day:%A} {reading.day.day} {reading.day:%B}")
-    if reading.time:
-        bits.append(f"{reading.time.hour}:{reading.time:%M}")
-    if reading.event:
-        bits.append(reading.event)
-    if reading.names:
-        bits.append(f"{len(reading.names)} names" if len(reading.names) > 1 else f"the name {reading.names[0]}")
-    if reading.allergies:
-        bits.append(f"allergies: {reading.allergies}")
-    return bits
+    day = f"{reading.day:%A} {reading.day.day} {reading.day:%B}" if reading.day else ""
+    bits = (
+        plural(reading.quantity, "cookie") if reading.quantity else "",
+        KIND_TITLES[reading.kind].lower() if reading.kind else "",
+        plural(reading.designs, "design") if reading.designs else "",
+        plural(reading.colours, "colour") if reading.colours else "",
+        day,
+        f"{reading.time.hour}:{reading.time:%M}" if reading.time else "",
+        reading.event,
+        plural(reading.name_count, "name") if reading.name_count else "",
+        f"allergies: {', '.join(reading.allergies)}" if reading.allergies else "",
+    )
+    return Understood(tuple(bit for bit in bits if bit), reading.doubts, reading.design_words)
 
 
 def take_change(fields: dict, change: str) -> dict:
@@ -189,14 +200,15 @@ def take_change(fields: dict, change: str) -> dict:
     name, _, at = what.partition(":")
     lines = lines_of(fields) or {0: {}}
     if name == "hand_over":
-        return fields | {"hand_over": value, "hand_over_shown": value, "hand_over_day": "", "hand_over_time": ""}
+        return fields | {
+            "hand_over": value,
+            "hand_over_shown": value,
+            "hand_over_day": "",
+            "hand_over_time": "",
+        }
     if name in LineForm.base_fields and at.isascii() and at.isdigit() and int(at) in lines:
         lines[int(at)][name] = value
         if name == "kind":
             lines[int(at)] |= {"design": "", "variation": ""}
         return with_lines(fields, list(lines.values()))
     return fields
-
-
-__all__ = ["GUESSED_KIND", "add_line", "drop_line", "like_design", "like_order", "names_of", "press_kind",
-           "read_words", "take_change", "typed", "unbound"]  # fmt: skip

@@ -13,7 +13,9 @@ class AllergyNotAsked(OrderError):
     """The one thing that stops anything: nobody has asked about allergies."""
 
     def __init__(self, doing: str):
-        super().__init__(f"Ask about allergies before {doing}: choose “none, they say” or what they told you.")
+        super().__init__(
+            f"Ask about allergies before {doing}: choose “none, they say” or what they told you."
+        )
 
 
 class OrderChangedMeanwhile(OrderError):

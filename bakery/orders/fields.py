@@ -68,7 +68,9 @@ class Count(forms.Field):
         if number < self.least:
             raise forms.ValidationError(f"{self.what}: at least {self.least}.")
         if number > self.most:
-            raise forms.ValidationError(self.too_many or f"{self.what}: at most {self.most:,}. Is that figure right?")
+            raise forms.ValidationError(
+                self.too_many or f"{self.what}: at most {self.most:,}. Is that figure right?"
+            )
         return number
 
 
@@ -83,7 +85,9 @@ class Money(forms.Field):
         text = one_line("" if value is None else value)
         if not text:
             return None
-        bare = re.sub(r"^[^\d.,\-]{1,6}|[^\d.,]{1,6}$", "", text).replace(" ", "")  # the currency, before or after
+        bare = re.sub(r"^[^\d.,\-]{1,6}|[^\d.,]{1,6}$", "", text).replace(
+            " ", ""
+        )  # the currency, before or after
         found = _MONEY.match(re.sub(r",(?=\d{3}(?:\D|$))", "", bare))
         if not found:
             raise forms.ValidationError("An amount, for example 190.00.")
@@ -134,7 +138,9 @@ class Names(Words):
                 "Put each name on a line of its own."
             )
         if len(value) > MOST_NAMES:
-            raise forms.ValidationError(f"{len(value):,} names are more than one order holds ({MOST_NAMES:,}).")
+            raise forms.ValidationError(
+                f"{len(value):,} names are more than one order holds ({MOST_NAMES:,})."
+            )
 
     def prepare_value(self, value):
         return "\n".join(value) if isinstance(value, (tuple, list)) else value

@@ -114,6 +114,12 @@ class LineForm(forms.Form):
         value = str(self["design"].value() or "")
         return self.picks.designs.get(int(value)) if value.isascii() and value.isdigit() else None
 
+    @property
+    def words(self) -> str:
+        """`24 Lettered`: the line in short, as the label of what belongs to it."""
+        name = self.design_row.name if self.design_row else self.picks.kinds[self.kind_key].name
+        return f"{clean(self['quantity'].value() or '')[:8]} {name}".strip()
+
     def line_data(self) -> LineData | None:
         """The line as data, None without a believable quantity."""
         found = getattr(self, "cleaned_data", {})
@@ -135,7 +141,14 @@ class LineForm(forms.Form):
 
 
 # How many colours a kind has at least, when nobody says (common practice, no source).
-USUAL_COLOURS = {"plain": 1, "two_colour": 2, "stencil": 2, "stencil_detail": 3, "lettered": 2, "very_detailed": 4}
+USUAL_COLOURS = {
+    "plain": 1,
+    "two_colour": 2,
+    "stencil": 2,
+    "stencil_detail": 3,
+    "lettered": 2,
+    "very_detailed": 4,
+}
 
 
 def colours_of(design: Design | None) -> int:
@@ -217,7 +230,11 @@ class OrderForm(forms.Form):
             self.filled_lines[0].add_error("quantity", "How many cookies?")
         if found.get("allergies") and found.get("allergy_state") == "not_asked":
             found["allergy_state"] = "told"
-        if found.get("allergy_state") == "told" and not found.get("allergies") and "allergies" not in self.errors:
+        if (
+            found.get("allergy_state") == "told"
+            and not found.get("allergies")
+            and "allergies" not in self.errors
+        ):
             self.add_error("allergies", "What did they tell you? For example: no nuts, one guest.")
         if found.get("allergy_state") != "told":
             found["allergies"] = ""
@@ -227,7 +244,9 @@ class OrderForm(forms.Form):
     def _settle_hand_over(self, found):
         """The typed text counts when she changed it; else the day picked from the calendar, if there is one."""
         typed = clean(self.data.get("hand_over", "")).strip()
-        if not found.get("hand_over_day") or (typed and typed != clean(found.get("hand_over_shown", "")).strip()):
+        if not found.get("hand_over_day") or (
+            typed and typed != clean(found.get("hand_over_shown", "")).strip()
+        ):
             return
         before = found.get("hand_over")
         at = found.get("hand_over_time") or (timezone.localtime(before).time() if before else time(12))
@@ -319,7 +338,8 @@ def _index_of(key: str) -> str | None:
 def initial_of(data: OrderData, *, revision: int | None = None, token=None) -> dict:
     """A form's first values from data."""
     lines = [
-        {name: getattr(line, name) for name in LineForm.base_fields if hasattr(line, name)} for line in data.lines
+        {name: getattr(line, name) for name in LineForm.base_fields if hasattr(line, name)}
+        for line in data.lines
     ]
     names = ("their_words", "who", "phone", "email", "title", "event_at", "way", "place", "travel_minutes",
              "transit_days", "names", "allergy_state", "allergies", "budget", "own_price", "note")  # fmt: skip

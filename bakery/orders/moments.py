@@ -23,8 +23,12 @@ _TIME = re.compile(
 )
 _ISO = re.compile(r"^(\d{4})-(\d{1,2})-(\d{1,2})(?:[t ,]+(.*))?$", re.ASCII)
 _NUMERIC = re.compile(r"\b(\d{1,2})[./-](\d{1,2})(?:[./-](\d{4}|\d{2}))?(?=\.?(?:\s|,|$))\.?", re.ASCII)
-_DAY_MONTH = re.compile(r"\b(\d{1,2})(?:st|nd|rd|th)?\.?\s+(?:of\s+)?([a-z]{3,9})\b\.?,?(?:\s+(\d{4})\b)?", re.ASCII)
-_MONTH_DAY = re.compile(r"\b([a-z]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?\b(?!\s*[:.h]\s*\d),?(?:\s+(\d{4})\b)?", re.ASCII)
+_DAY_MONTH = re.compile(
+    r"\b(\d{1,2})(?:st|nd|rd|th)?\.?\s+(?:of\s+)?([a-z]{3,9})\b\.?,?(?:\s+(\d{4})\b)?", re.ASCII
+)
+_MONTH_DAY = re.compile(
+    r"\b([a-z]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?\b(?!\s*[:.h]\s*\d),?(?:\s+(\d{4})\b)?", re.ASCII
+)
 _ORDINAL = re.compile(r"\b(\d{1,2})(?:st|nd|rd|th)\b", re.ASCII)
 _IN_DAYS = re.compile(r"\bin\s+(a|an|one|two|three|four|\d{1,2})\s+(day|week)s?\b", re.ASCII)
 _WORDS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4}
@@ -90,7 +94,11 @@ def _day(words: str, today: date):
             return today + timedelta(days=days), rest, False
     if found := _IN_DAYS.search(left):
         count = _WORDS.get(found[1]) or int(found[1])
-        return today + timedelta(days=count * (7 if found[2] == "week" else 1)), left.replace(found[0], " "), False
+        return (
+            today + timedelta(days=count * (7 if found[2] == "week" else 1)),
+            left.replace(found[0], " "),
+            False,
+        )
     if weekday is not None:
         return today + timedelta(days=(weekday - today.weekday()) % 7), left, True
     return None, left, False
@@ -120,7 +128,9 @@ def _dated(day: int, month: int, year: str | None, today: date) -> date:
     if year:
         return _real_day(int(year) + (2000 if len(year) == 2 else 0), month, day)
     found = _real_day(today.year, month, day, leap=True)
-    if found < today - timedelta(days=90):  # "3 Jan" said in November is the coming one; last week's is a slip
+    if found < today - timedelta(
+        days=90
+    ):  # "3 Jan" said in November is the coming one; last week's is a slip
         found = _real_day(today.year + 1, month, day, leap=True)
     return found
 

@@ -83,7 +83,9 @@ def _against_wage(pays: Decimal, wage: Decimal, sign: str) -> str:
 def _savings(spec, studio, sign: str):
     ways = simpler_ways(spec, studio_adapters.shop(studio), studio_adapters.prices(studio), most=3)
     return tuple(
-        (f"{way.title}, {span(way.minutes)} less", f"saves {money(way.saves, sign)}") for way in ways if way.saves > 0
+        (f"{way.title}, {span(way.minutes)} less", f"saves {money(way.saves, sign)}")
+        for way in ways
+        if way.saves > 0
     )
 
 

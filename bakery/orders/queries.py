@@ -20,7 +20,9 @@ WAITING_STATES = (State.ENQUIRY, State.QUOTED, State.HELD)
 def with_lines(orders: QuerySet | None = None) -> QuerySet:
     """Orders with customer, lines, names and all that drawings and the core need of their designs."""
     orders = Order.objects.all() if orders is None else orders
-    lines = OrderLine.objects.select_related("kind", "variation__base", "variation__motif", "variation__detail")
+    lines = OrderLine.objects.select_related(
+        "kind", "variation__base", "variation__motif", "variation__detail"
+    )
     designs = Prefetch("design", with_layers(Design.objects.all()))
     return orders.select_related("customer").prefetch_related(
         Prefetch("lines", lines.prefetch_related(designs)), "names"
@@ -89,7 +91,9 @@ def like_that_one(words: str, *, limit: int = 6) -> tuple[list[Design], list[Ord
     words = one_line(words)[:80]
     designs = Design.objects.filter(put_away=False)
     for word in words.split()[:5]:
-        designs = designs.filter(Q(name__icontains=word) | Q(motif__icontains=word) | Q(kind__name__icontains=word))
+        designs = designs.filter(
+            Q(name__icontains=word) | Q(motif__icontains=word) | Q(kind__name__icontains=word)
+        )
     orders = _matching(Order.objects.exclude(state__in=(State.DECLINED, State.LAPSED)), words)
     return (
         list(with_layers(designs.order_by("name"))[:limit]),
@@ -107,7 +111,9 @@ def _matching(orders: QuerySet, words: str) -> QuerySet:
     return orders
 
 
-def twin_of(*, who: str, title: str, hand_over_at: datetime, quantity: int, since: datetime, token) -> Order | None:
+def twin_of(
+    *, who: str, title: str, hand_over_at: datetime, quantity: int, since: datetime, token
+) -> Order | None:
     """An order just like it taken a moment ago from another form: two tabs, or pressed again after going back."""
     return (
         Order.objects.filter(hand_over_at=hand_over_at, created_at__gte=since, state__in=OPEN_STATES)

@@ -1,16 +1,16 @@
 """Quotes: numbered snapshots that never change. The snapshot holds all that the paper shows, and apart, all she sees.
 
-    {"format": "quote/1", "number", "version", "made_at", "valid_until"           moments in ISO form
-     "studio":     {"name", "strapline", "address", "phone", "email"}
-     "for", "title", "about"                                                      who; "36 fern plaques"; a sentence
-     "hand_over":  {"at", "way", "way_words", "place"}, "event_at"
-     "pictures":   [{"drawing": for bakery.drawing.cookie, "caption": "Bone, 12"}]
-     "lines":      [{"what", "how_many", "each", "amount"}]                       each and how_many "" where none
-     "sign", "currency", "total", "deposit", "balance", "balance_by", "changes_until"
-     "names":      [...]
-     "allergens":  {"contains", "handles", "theirs"}
-     "to_say_yes": [sentences], "terms": text
-     "hers":       {"rows": [[words, amount]], "minutes", "pays", "rough"}}       never on a customer's paper
+{"format": "quote/1", "number", "version", "made_at", "valid_until"           moments in ISO form
+ "studio":     {"name", "strapline", "address", "phone", "email"}
+ "for", "title", "about"                                                      who; "36 fern plaques"; a sentence
+ "hand_over":  {"at", "way", "way_words", "place"}, "event_at"
+ "pictures":   [{"drawing": for bakery.drawing.cookie, "caption": "Bone, 12"}]
+ "lines":      [{"what", "how_many", "each", "amount"}]                       each and how_many "" where none
+ "sign", "currency", "total", "deposit", "balance", "balance_by", "changes_until"
+ "names":      [...]
+ "allergens":  {"contains", "handles", "theirs"}
+ "to_say_yes": [sentences], "terms": text
+ "hers":       {"rows": [[words, amount]], "minutes", "pays", "rough"}}       never on a customer's paper
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from django.utils import timezone
 
 from bakery.craft.costing import each_price, wage_of
 from bakery.designs.adapters import drawing_of, drawing_of_kind
-from bakery.studio.adapters import prices, shop
+from bakery.studio.adapters import prices
 from bakery.studio.queries import the_studio
 
 from .adapters import order_spec
@@ -224,7 +224,11 @@ def pictures_of(order: Order) -> list[dict]:
         text = names[0][:14] if names else ""
         drawing = drawing_of(line.design, line.variation, text=text) if line.design else drawing_of_kind(
             line.kind.key, text=text if line.kind.key == "lettered" else "")  # fmt: skip
-        name = line.variation.base.name if line.variation else (line.design.name if line.design else line.kind.name)
+        name = (
+            line.variation.base.name
+            if line.variation
+            else (line.design.name if line.design else line.kind.name)
+        )
         found.append({"drawing": plain_drawing(drawing), "caption": f"{name}, {line.quantity}"})
     return found
 
@@ -245,7 +249,21 @@ def _to_say_yes(until: datetime, changes_until: datetime | None) -> list[str]:
 
 
 def _number(count: int) -> str:
-    words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+    words = (
+        "no",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+    )
     return words[count] if count < len(words) else str(count)
 
 

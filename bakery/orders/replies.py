@@ -60,7 +60,9 @@ def not_sure(data: OrderData, when: datetime) -> str:
 
 def which_day(data: OrderData, *, price="") -> str:
     about = f" {data.quantity} would be about {price}." if price else ""
-    return f"Thank you for asking us.{about} Which day would you need them, and at what time?{_allergies(data)}"
+    return (
+        f"Thank you for asking us.{about} Which day would you need them, and at what time?{_allergies(data)}"
+    )
 
 
 def declined(when: datetime) -> str:
@@ -86,3 +88,37 @@ def ready(order, *, name: str, contains: str, handles: str) -> str:
         f"Your {quantity} cookies: {where[0].lower() + where[1:]} on {day(when)} at {clock(when)}."
         f"{contain}{also} Please keep the box closed and dry."
     )
+
+
+def reminder(order, quote, *, sign: str) -> str:
+    """A quote nobody has answered."""
+    from django.utils import timezone
+
+    when = timezone.localtime(order.hand_over_at)
+    if quote is None:
+        return f"Do you still want the cookies for {day(when)}? We would keep the date for you."
+    until = timezone.localtime(quote.valid_until)
+    return (
+        f"Our quote {order.number} for {day(when)}, {sign}{quote.total:,.2f}, is open until {day(until)} "
+        f"{clock(until)}. A deposit of {sign}{quote.deposit:,.2f} books the date. Shall we keep it for you?"
+    )
+
+
+def balance(order, amount: str, due: datetime) -> str:
+    """Asking for the rest."""
+    from django.utils import timezone
+
+    when = timezone.localtime(order.hand_over_at)
+    return (
+        f"Your cookies for {day(when)} are in hand. The balance of {amount} is due on "
+        f"{day(timezone.localtime(due))}. Thank you."
+    )
+
+
+def called_off(when: datetime) -> str:
+    return f"Your order for {day(when)} is cancelled, as you asked. We would be glad to bake for you another time."
+
+
+def thanks(order) -> str:
+    who = f", {order.customer.name}" if order.customer else ""
+    return f"Thank you{who}. If one was broken or misspelt, please send us a picture within two days."

@@ -25,7 +25,16 @@ PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "t
                 "allergy_state", "allergies", "deposit_paid", "budget", "own_price", "their_words", "note")  # fmt: skip
 LINE_FIELDS = ("quantity", "designs", "colours", "spares", "packaging", "stage", "stage_at")
 # A change of any of these changes what must be made, or when.
-WORK_FIELDS = {"hand_over_at", "event_at", "lines", "way", "travel_minutes", "transit_days", "for_stock", "names"}
+WORK_FIELDS = {
+    "hand_over_at",
+    "event_at",
+    "lines",
+    "way",
+    "travel_minutes",
+    "transit_days",
+    "for_stock",
+    "names",
+}
 NEEDS_ALLERGIES = {State.QUOTED: "making a quote", State.HELD: "holding the date", State.BOOKED: "booking",
                    State.HANDED_OVER: "handing over"}  # fmt: skip
 
@@ -194,7 +203,9 @@ def set_state(*, order: Order, state: str, note: str = "", at: datetime | None =
     if state != State.HELD:
         current.held_until = None
     current.save()
-    StateChange.objects.create(order=current, before=before, state=state, note=note[:200], at=at or timezone.now())
+    StateChange.objects.create(
+        order=current, before=before, state=state, note=note[:200], at=at or timezone.now()
+    )
     if current.is_planned or was_planned:
         _tell(current, f"Order {current.number}: {State(state).label.lower()}.")
     return current
@@ -259,7 +270,11 @@ def undo_state(*, order: Order) -> Order:
 def lapse_overdue(*, now: datetime) -> list[Order]:
     """Let go of what waited too long: holds whose clock ran out, and open quotes past their last day."""
     held = Order.objects.filter(state=State.HELD, held_until__lt=now)
-    quoted = Order.objects.filter(state=State.QUOTED).annotate(until=Max("quotes__valid_until")).filter(until__lt=now)
+    quoted = (
+        Order.objects.filter(state=State.QUOTED)
+        .annotate(until=Max("quotes__valid_until"))
+        .filter(until__lt=now)
+    )
     return [
         set_state(order=order, state=State.LAPSED, note="nobody answered in time", at=now)
         for order in [*held, *quoted]
@@ -283,7 +298,9 @@ def set_stage(*, line: OrderLine, stage: str, at: datetime | None = None) -> Ord
 @transaction.atomic
 def move_hand_over(*, order: Order, revision: int, hand_over_at: datetime) -> Order:
     """Another day or hour for the same order."""
-    return change_order(order=order, revision=revision, data=replace(data_of(order), hand_over_at=hand_over_at))
+    return change_order(
+        order=order, revision=revision, data=replace(data_of(order), hand_over_at=hand_over_at)
+    )
 
 
 @transaction.atomic

@@ -29,4 +29,6 @@ ROAD = (_E, _Q, _B, _K, _R, _DONE)
 def check_step(before: str, after: str) -> None:
     """Raise WrongState, with a sentence, when no order goes from `before` to `after`."""
     if after not in ALLOWED[State(before)]:
-        raise WrongState(f"{State(before).label} now: it cannot become “{State(after).label.lower()}” from there.")
+        raise WrongState(
+            f"{State(before).label} now: it cannot become “{State(after).label.lower()}” from there."
+        )

@@ -12,11 +12,14 @@ from bakery.craft.costing import price_of
 from bakery.craft.work import KIND_TITLES, LineSpec, OrderSpec, cut_of
 from bakery.designs.adapters import drawing_of, drawing_of_kind
 from bakery.orders import replies
-from bakery.orders.adapters import spec_of
+from bakery.orders.adapters import order_spec, spec_of
 from bakery.orders.data import OrderData
 from bakery.orders.forms import USUAL_COLOURS
+from bakery.orders.moments import short
 from bakery.orders.pricing import PricePanel, panel, span
+from bakery.orders.queries import open_quotes
 from bakery.orders.quotes import open_until
+from bakery.orders.rows import data_of
 from bakery.orders.text import plural
 from bakery.studio.adapters import prices, shop
 from bakery.studio.queries import the_studio
@@ -27,6 +30,7 @@ from .reasons import at, reasons
 log = logging.getLogger(__name__)
 SECONDS = 1.0
 FAR = timedelta(days=90)
+MOST_FAILING = 4
 
 
 @dataclass(frozen=True)
@@ -52,6 +56,7 @@ class Verdict:
     spare: int | None = None
     sentences: tuple[str, ...] = ()
     earliest: datetime | None = None
+    failing: tuple[str, ...] = ()
 
 
 def answer(form, *, now: datetime, order=None) -> Answer:
@@ -70,6 +75,14 @@ def answer(form, *, now: datetime, order=None) -> Answer:
     return _spoken(verdict, data, when, price, now)
 
 
+def answer_to(order, *, now: datetime) -> Answer:
+    """The answer to an order that is kept but not booked yet."""
+    data = data_of(order)
+    spec = order_spec(order)
+    price = panel(spec, own=order.own_price, savings=False)
+    return _spoken(ask(spec, now=now, order=order), data, timezone.localtime(order.hand_over_at), price, now)
+
+
 def _no_day(form, data, spec, price, now, order) -> Answer:
     """How many is known but not when: the earliest day is already an answer."""
     wrong = form.errors.get("hand_over") or form.errors.get("hand_over_day")
@@ -83,12 +96,20 @@ def _spoken(verdict: Verdict, data: OrderData, when, price, now) -> Answer:
     until = open_until(now)
     money = {"price": price.asked_text, "deposit": price.deposit, "until": until}
     said = replies.day(when).split()[0] + f" {at(when)}"
+    failing = _failing(verdict.failing)
+    if verdict.answer == "yes" and failing:
+        return Answer("ask", f"{said} would fit", (failing, "This one and all the others keep their hand-overs."),
+                      price, replies.yes(data, when, **money), replies.day(when))  # fmt: skip
     if verdict.answer == "yes":
         spare = f", with {span(verdict.spare)} to spare" if verdict.spare else ""
         return Answer("yes", f"Yes, {said}", (f"Every booked order keeps its hand-over{spare}.",), price,
                       replies.yes(data, when, **money), replies.day(when), can_ask_all=True)  # fmt: skip
     if verdict.answer == "no":
-        reply = replies.later(data, when, verdict.earliest, **money) if verdict.earliest else replies.declined(when)
+        reply = (
+            replies.later(data, when, verdict.earliest, **money)
+            if verdict.earliest
+            else replies.declined(when)
+        )
         return Answer("no", f"No, not by {said}", verdict.sentences, price, reply, replies.day(when),
                       verdict.earliest, can_ask_ways=True)  # fmt: skip
     sentences = ("Do not promise yet: no plan was found in time, and none was ruled out.", *verdict.sentences)
@@ -96,7 +117,17 @@ def _spoken(verdict: Verdict, data: OrderData, when, price, now) -> Answer:
                   replies.day(when), verdict.earliest, can_ask_ways=True)  # fmt: skip
 
 
-def ask(spec: OrderSpec, *, now: datetime, order=None, seconds: float = SECONDS, earliest: bool = True) -> Verdict:
+def _failing(titles: tuple[str, ...]) -> str:
+    """A word about what does not work already."""
+    if not titles:
+        return ""
+    names = titles[0] if len(titles) == 1 else f"{', '.join(titles[:-1])} and {titles[-1]}"
+    return f"But {names} cannot be kept as booked, with or without this one: sort that out first."
+
+
+def ask(
+    spec: OrderSpec, *, now: datetime, order=None, seconds: float = SECONDS, earliest: bool = True
+) -> Verdict:
     """Whether this order can be promised beside all that is booked. Never raises: what breaks is "not sure"."""
     from bakery.craft.planning import ProblemError, promise
 
@@ -104,12 +135,30 @@ def ask(spec: OrderSpec, *, now: datetime, order=None, seconds: float = SECONDS,
     try:
         problem, works = adapters.current_problem(now=now, extra=spec, without=without)
         found = promise(problem, spec.id, seconds=seconds, earliest=earliest)
+        failing: tuple[str, ...] = ()
+        while found.answer == "no" and len(failing) < MOST_FAILING and (more := _fails_already(found, spec)):
+            failing += more
+            problem = _softened(problem, more)
+            found = promise(problem, spec.id, seconds=seconds, earliest=earliest)
     except (ProblemError, ValueError, KeyError, MemoryError):
         log.exception("The promise could not be worked out.")
         return Verdict("unknown", sentences=("This one is beyond the planner: look at the week yourself.",))
     first = None if found.earliest is None else convenient(moment_of(problem, found.earliest), spec)
     why = reasons(problem, works, found.why, spec.id) if found.answer == "no" else ()
-    return Verdict(found.answer, found.spare_minutes, why, first)
+    titles = tuple(works[name].order.title for name in failing)
+    return Verdict(found.answer, found.spare_minutes, why, first, titles)
+
+
+def _fails_already(found, spec) -> tuple[str, ...]:
+    """Orders that fail by themselves, whatever is said to this one."""
+    blamed = tuple((found.why or {}).get("orders", ()))
+    return () if spec.id in blamed else blamed
+
+
+def _softened(problem, names):
+    """The same problem with these orders no longer asked to be on time: their work stays, their lateness is known."""
+    orders = tuple(replace(one, soft=True) if one.id in names else one for one in problem.orders)
+    return replace(problem, orders=orders)
 
 
 def moment_of(problem, minutes: int) -> datetime:
@@ -130,9 +179,6 @@ def convenient(moment: datetime, spec: OrderSpec) -> datetime:
 
 def if_all_say_yes(form, *, now: datetime, order=None) -> str:
     """One sentence: whether this order and every open quote together would fit."""
-    from bakery.orders.adapters import order_spec
-    from bakery.orders.queries import open_quotes
-
     data = form.order_data()
     if data is None:
         return ""
@@ -192,7 +238,7 @@ def _candidates(data: OrderData, verdict: Verdict, form, now):
         too_late = f"; their event is at {at(event)}" if event and event.date() == first.date() else ""
         missed = "; after their event" if event and first > event else too_late
         day = "" if first.date() == when.date() else f" on {replies.day(first)}"
-        yield (f"Hand over{day} at {at(first)}{missed}", f"hand_over={_short(first)}",
+        yield (f"Hand over{day} at {at(first)}{missed}", f"hand_over={short(first)}",
                replace(data, hand_over_at=first))  # fmt: skip
     numbers = [line.number for line in form.filled_lines if line.line_data()]
     biggest = max(range(len(data.lines)), key=lambda i: data.lines[i].quantity)
@@ -205,12 +251,6 @@ def _candidates(data: OrderData, verdict: Verdict, form, now):
             colours = min(line.colours, USUAL_COLOURS[kind])
             yield (f"{KIND_TITLES[kind]} instead", f"kind:{numbers[biggest]}={kind}",
                    _with_line(data, biggest, kind=kind, design=None, variation=None, colours=colours))  # fmt: skip
-
-
-def _short(moment) -> str:
-    from bakery.orders.moments import short
-
-    return short(moment)
 
 
 def _fewer(quantity: int) -> list[int]:
@@ -272,8 +312,18 @@ def _all_in(kind, quantity, own, costs) -> int:
     line = LineSpec("l1", kind, kind, quantity, colours=USUAL_COLOURS[kind])
     order = OrderSpec("tile", kind, (line,), timezone.now())
     price = price_of(order, None, own, costs)
-    talk_and_door = sum(part.minutes for part in price.part("time").parts if part.key in ("talk", "door", "drive"))
+    talk_and_door = sum(
+        part.minutes for part in price.part("time").parts if part.key in ("talk", "door", "drive")
+    )
     return max(1, round((price.minutes - talk_and_door) / quantity))
+
+
+def deposit_words() -> str:
+    """`Half holds the date`."""
+    percent = the_studio().deposit_percent
+    return {0: "No deposit asked", 50: "Half holds the date", 100: "All of it holds the date"}.get(
+        percent, f"{percent} % holds the date"
+    )
 
 
 def drawings_of(form) -> list[dict]:
@@ -287,4 +337,4 @@ def drawings_of(form) -> list[dict]:
     return found[:2]
 
 
-__all__ = ["Answer", "answer", "ask", "drawings_of", "if_all_say_yes", "the_studio", "tiles", "together", "ways"]
+__all__ = ["Answer", "answer", "ask", "drawings_of", "if_all_say_yes", "tiles", "together", "ways"]

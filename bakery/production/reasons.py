@@ -49,7 +49,7 @@ def _by_order(problem, why) -> dict[str, int]:
         minutes = task.attended * task.hands if why["resource"] == "hands" else 0
         found[task.orders[0]] = found.get(task.orders[0], 0) + minutes
     if why["resource"] != "hands":  # holds count too, so only the whole is exact
-        return {order: 0 for order in found} | {next(iter(found), ""): why["needed"]}
+        return dict.fromkeys(found, 0) | {next(iter(found), ""): why["needed"]}
     return found
 
 

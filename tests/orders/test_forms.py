@@ -80,7 +80,10 @@ def test_a_day_picked_from_the_calendar_counts_unless_the_text_was_changed():
     picked = {"hand_over_day": "2026-12-05", "hand_over_time": "09:30"}
     shown = {"hand_over": "Sat 28 Nov, 12:00", "hand_over_shown": "Sat 28 Nov, 12:00"}
     assert form_of(**picked, **shown).order_data().hand_over_at.strftime("%d") == "05"
-    assert form_of(**picked, hand_over="Fri 12:00", hand_over_shown="").order_data().hand_over_at.strftime("%d") == "27"
+    assert (
+        form_of(**picked, hand_over="Fri 12:00", hand_over_shown="").order_data().hand_over_at.strftime("%d")
+        == "27"
+    )
     assert form_of(**picked, hand_over="").is_valid()
     assert "has passed" in sentence(form_of(hand_over_day="2026-11-01", hand_over=""), "hand_over_day")
 
@@ -95,7 +98,10 @@ def test_a_name_too_many_is_asked_about_and_can_be_waved_through():
 
 
 def test_names_are_counted_and_doubles_asked_about():
-    assert form_of(names="\n".join(f"N{n}" for n in range(24))).names_say() == ("24 names for 24 cookies.", "")
+    assert form_of(names="\n".join(f"N{n}" for n in range(24))).names_say() == (
+        "24 names for 24 cookies.",
+        "",
+    )
     good, doubt = form_of(names="Ines, Bryn, Ines").names_say()
     assert good == ""
     assert doubt == "3 names for 24 cookies: 21 names to come. “Ines” is there twice. Two people?"
@@ -116,7 +122,9 @@ def test_a_told_allergy_needs_words_and_words_mean_told():
     assert (data.allergy_state, data.allergies) == ("told", "no nuts")
 
 
-@pytest.mark.parametrize(("text", "amount"), [("£190", "190.00"), ("190,50", "190.50"), ("1,250.00", "1250.00")])
+@pytest.mark.parametrize(
+    ("text", "amount"), [("£190", "190.00"), ("190,50", "190.50"), ("1,250.00", "1250.00")]
+)
 def test_money_is_read_as_written(text, amount):
     assert form_of(own_price=text).order_data().own_price == Decimal(amount)
 
@@ -158,12 +166,18 @@ def test_no_more_lines_than_a_page_holds():
 
 
 def test_rows_that_are_not_there_are_not_picked():
-    line = form_of(**{"line-0-design": "999999", "line-0-variation": "-1", "line-0-line": "12"}).order_data().lines[0]
+    line = (
+        form_of(**{"line-0-design": "999999", "line-0-variation": "-1", "line-0-line": "12"})
+        .order_data()
+        .lines[0]
+    )
     assert (line.design, line.variation) == (None, None)
 
 
 def test_a_form_filled_from_an_order_gives_the_same_order_back():
-    data = some_data(names=("Ada", "Bo"), own_price=Decimal("90.00"), event_at=NOW + timedelta(days=11, hours=3))
+    data = some_data(
+        names=("Ada", "Bo"), own_price=Decimal("90.00"), event_at=NOW + timedelta(days=11, hours=3)
+    )
     initial = initial_of(data, revision=3)
     form = OrderForm(initial=initial)
     sent = {name: form[name].value() for name in form.fields if form[name].value() is not None}

@@ -118,7 +118,9 @@ def test_an_unknown_allergy_stops_a_promise(order, state):
 
 
 def test_made_for_stock_has_nobody_to_ask():
-    order = services.take_order(token=uuid4(), data=some_data(who="", allergy_state="not_asked", for_stock=True))
+    order = services.take_order(
+        token=uuid4(), data=some_data(who="", allergy_state="not_asked", for_stock=True)
+    )
     assert services.book(order=order).is_planned
 
 
@@ -168,7 +170,9 @@ def test_made_again_is_a_new_enquiry_with_the_same_cookies(order):
 
 def test_a_payment_is_recorded_once(order):
     for _ in range(2):
-        services.record_payment(order=order, what=Payment.What.DEPOSIT, amount=Decimal("50.00"), on=NOW.date())
+        services.record_payment(
+            order=order, what=Payment.What.DEPOSIT, amount=Decimal("50.00"), on=NOW.date()
+        )
     assert order.payments.count() == 1
     order.refresh_from_db()
     assert order.deposit_paid
@@ -176,7 +180,9 @@ def test_a_payment_is_recorded_once(order):
     assert order.payments.count() == 2
 
 
-def test_only_what_changes_the_work_is_told_upwards_and_only_after_commit(order, django_capture_on_commit_callbacks):
+def test_only_what_changes_the_work_is_told_upwards_and_only_after_commit(
+    order, django_capture_on_commit_callbacks
+):
     heard = []
 
     def hear(sender, reason, **_):

@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+import json
+import uuid
+from datetime import timedelta
 
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST
 
-from bakery.designs.queries import design_by_slug
+from bakery.designs.adapters import drawing_of
+from bakery.designs.models import Design
+from bakery.designs.queries import design_by_slug, with_layers
 from bakery.orders import edits, queries, services
+from bakery.orders.adapters import order_drawing
 from bakery.orders.compare import differing
 from bakery.orders.errors import AllergyNotAsked, OrderChangedMeanwhile, OrderError
 from bakery.orders.forms import OrderForm, initial_of
 from bakery.orders.models import State
 from bakery.orders.quotes import make_quote
 from bakery.orders.rows import data_of
-from bakery.orders.text import clean
+from bakery.orders.text import clean, plural
 
 from .. import promise
 
@@ -56,23 +62,49 @@ def order_change(request, number):
 def order_answer(request, number=None):
     """The answer alone, while she types."""
     order = _order(number) if number else None
-    bound = OrderForm(edits.typed(request.POST), order=order)
+    fields = edits.typed(request.POST)
+    bound = OrderForm(fields, order=order)
     bound.full_clean()
-    return render(request, "production/_answer.html", _answer(request, bound, order) | {"live": True})
+    if fields.get("do") == "ways":
+        return render(request, "production/_ways.html", _asked_ways(bound, order))
+    if fields.get("do") == "all":
+        all_say = promise.if_all_say_yes(bound, now=timezone.now(), order=order)
+        return render(request, "production/_all_say.html", {"all_say": all_say})
+    return render(request, "production/_answer.html", _answer(bound, order))
 
 
-@require_http_methods(["GET", "POST"])
+@require_POST
 def order_like(request):
-    """Designs and earlier orders to copy from."""
-    words = clean((request.POST if request.method == "POST" else request.GET).get("like", ""))
+    """Designs and earlier orders to copy from, while she types a word of them."""
+    fields = edits.typed(request.POST)
+    path = fields.get("form_path", "")
+    safe = path if path.startswith("/orders/") and "//" not in path else reverse("new_order")
+    return render(request, "production/_like.html", _like_found(fields) | {"form_path": safe})
+
+
+def _like_found(fields) -> dict:
+    words = fields.get("like", "")
     designs, orders = queries.like_that_one(words)
-    return render(request, "production/_like.html", {"designs": designs, "orders": orders, "like": words})
+    for design in designs:
+        design.drawing = drawing_of(design)
+    for order in orders:
+        lines = list(order.lines.all())
+        order.drawing = order_drawing(order)
+        order.what = plural(sum(line.quantity for line in lines), "cookie")
+        when = timezone.localtime(order.hand_over_at)
+        order.when = f"{when.day} {when:%b %Y}"
+    return {"designs": designs, "orders": orders, "like": words[:80], "like_open": True}
 
 
-@require_GET
-def order_again(request, number):
-    """Make it again: the form, filled from that order, with the day still open."""
-    return redirect(f"/orders/new/?again={int(number)}")
+def _like_words(words: str) -> dict:
+    """Designs that the words may mean, held out to be taken."""
+    found = _like_found({"like": words}) if words else {}
+    return found if found.get("designs") else {}
+
+
+def _asked_ways(bound, order) -> dict:
+    """Changes that make it fit; they take a moment, so they are asked for apart."""
+    return {"ways": promise.ways(bound, now=timezone.now(), order=order), "ways_known": True}
 
 
 def _order(number):
@@ -85,14 +117,16 @@ def _order(number):
 def _first_values(request) -> dict:
     """What the form opens with: empty, an earlier order made again, or a design."""
     again = request.GET.get("again", "")
-    order = queries.order_by_number(int(again)) if again.isascii() and again.isdigit() and len(again) < 9 else None
+    order = (
+        queries.order_by_number(int(again))
+        if again.isascii() and again.isdigit() and len(again) < 9
+        else None
+    )
     if order:
         data = services.again_data(order=order, hand_over_at=timezone.now())
         return initial_of(data) | {"hand_over": "", "hand_over_shown": "", "again": order.number}
     design = design_by_slug(clean(request.GET.get("design", ""))[:90])
     fields = edits.like_design({}, design) if design else {}
-    import uuid
-
     lines = list(edits.lines_of(fields).values()) or [{}]
     return {"token": uuid.uuid4(), "lines": lines, "way": "collected"}
 
@@ -104,14 +138,16 @@ def _bound_of(form: OrderForm) -> OrderForm:
         fields |= {bound.html_name: bound.value() for bound in line}
     plain = {name: form.fields[name].prepare_value(value) if hasattr(form.fields.get(name), "prepare_value") else value
              for name, value in fields.items()}  # fmt: skip
-    bound = OrderForm({name: str(value) for name, value in plain.items() if value not in (None, "")}, order=form.order)
+    bound = OrderForm(
+        {name: str(value) for name, value in plain.items() if value not in (None, "")}, order=form.order
+    )
     bound.full_clean()
     return bound
 
 
 def _edited(request, fields, order=None):
     """One of the small buttons: the form comes back changed, with its answer; nothing is complained about yet."""
-    do, said = fields.get("do", ""), []
+    do, more = fields.get("do", ""), {}
     what, _, value = do.partition(":")
     if what == "add":
         fields = edits.add_line(fields)
@@ -121,14 +157,21 @@ def _edited(request, fields, order=None):
         fields = edits.press_kind(fields, value)
     elif what == "read":
         fields, said = edits.read_words(fields, now=timezone.now())
+        more = {"said": said} | _like_words(said.design_words)
     elif what == "use":
         fields = edits.take_change(fields, value)
     elif what in ("like_design", "like_order"):
         fields = _like(fields, what, value)
+    elif what == "like":
+        more = _like_found(fields)
     form = edits.unbound(fields, order)
     bound = OrderForm(fields, order=order)
     bound.full_clean()
-    return _page(request, form, bound, order=order, said=said, do=what)
+    if what == "ways":
+        more = _asked_ways(bound, order)
+    elif what == "all":
+        more = {"all_say": promise.if_all_say_yes(bound, now=timezone.now(), order=order)}
+    return _page(request, form, bound, order=order, **more)
 
 
 def _like(fields, what, value):
@@ -136,9 +179,6 @@ def _like(fields, what, value):
     if what == "like_order":
         order = queries.order_by_number(number)
         return edits.like_order(fields, order) if order else fields
-    from bakery.designs.models import Design
-    from bakery.designs.queries import with_layers
-
     design = with_layers(Design.objects.filter(pk=number)).first()
     return edits.like_design(fields, design) if design else fields
 
@@ -174,9 +214,6 @@ def _good(form: OrderForm, do: str) -> bool:
 
 def _token_of(fields):
     """A form whose token was lost still makes one order: its own words are the token."""
-    import json
-    import uuid
-
     plain = {key: value for key, value in fields.items() if key not in ("do", "anyway")}
     return uuid.uuid5(uuid.NAMESPACE_OID, json.dumps(plain, sort_keys=True) + f"{timezone.localdate()}")
 
@@ -190,15 +227,21 @@ def _twin(data, token):
 
 def _again(fields):
     again = fields.get("again", "")
-    return queries.order_by_number(int(again)) if again.isascii() and again.isdigit() and len(again) < 9 else None
+    return (
+        queries.order_by_number(int(again))
+        if again.isascii() and again.isdigit() and len(again) < 9
+        else None
+    )
 
 
 def _already(request, fields, order):
     """Pressed again after going back and changing something: the order is there, the changes wait to be saved."""
-    messages.warning(request, f"This was already taken as order {order.number}. Save to keep what you changed since.")
+    messages.warning(
+        request, f"This was already taken as order {order.number}. Save to keep what you changed since."
+    )
     form = OrderForm(fields | {"revision": str(order.revision)}, order=order)
     form.full_clean()
-    return _page(request, form, form, order=order, action=f"/orders/{order.number}/change/")
+    return _page(request, form, form, order=order, action=reverse("order_change", args=[order.number]))
 
 
 def _after(request, order, do):
@@ -230,27 +273,38 @@ def _change(request, fields, order):
         now = queries.order_by_number(error.order.number)
         form = OrderForm(fields | {"revision": str(now.revision)}, order=now)
         form.full_clean()
-        return _page(request, form, form, order=now, both=differing(mine=data, saved=data_of(now)), status=409)
+        return _page(
+            request, form, form, order=now, both=differing(mine=data, saved=data_of(now)), status=409
+        )
     messages.success(request, "Saved.")
     return redirect("order", number=order.number)
 
 
-def _answer(request, bound: OrderForm, order) -> dict:
+def _answer(bound: OrderForm, order) -> dict:
     """What the page says about the form as it stands."""
-    answer = promise.answer(bound, now=timezone.now(), order=order)
     good, doubt = bound.names_say()
-    return {"answer": answer, "bound": bound, "names_good": good, "names_doubt": doubt, "order": order,
-            "together": promise.together(bound)}  # fmt: skip
+    return {
+        "answer": promise.answer(bound, now=timezone.now(), order=order),
+        "answer_url": reverse("order_answer_to", args=[order.number]) if order else reverse("order_answer"),
+        "bound": bound,
+        "names_good": good,
+        "names_doubt": doubt,
+        "order": order,
+        "together": promise.together(bound),
+    }
 
 
 def _page(request, form, bound, *, order=None, status=200, action="", **more):
-    context = _answer(request, bound, order) | {
+    context = _answer(bound, order) | {
         "form": form,
         "action": action or request.path,
         "kinds": promise.tiles(form),
+        "drawings": promise.drawings_of(bound),
         "many": len(form.lines) > 1,
-        "now": datetime.now,
+        "staged": any((line["stage"].value() or "nothing") != "nothing" for line in form.lines),
+        "deposit_words": promise.deposit_words(),
+        "nav": "new_order" if order is None else "order_change",
     }
-    if form.is_bound and (form.errors or form.line_errors):
-        status = 422 if status == 200 else status
+    if form.is_bound and status == 200 and (form.errors or form.line_errors):
+        status = 422
     return render(request, "production/new_order.html", context | more, status=status)
