@@ -9,6 +9,8 @@ from bakery.stock.models import Colour, Level, StockItem
 from bakery.stock.queries import colour_bottles, short_items
 from bakery.stock.signals import needs
 
+from .quote import beware
+
 POINTED = ("flood", "pipe", "letter", "transfer")
 ICED = ("mix", "flood", "icing_pass", "pipe", "letter", "transfer")
 MOST_ALLERGIES = 8
@@ -49,7 +51,8 @@ def _allergies(it) -> list[str]:
     found = []
     for order in orders.values():
         if order.allergy_state == Order.Allergy.TOLD and order.allergies:
-            found.append(f"{order.title}: {order.allergies.rstrip('.')}.")
+            inside = beware(it.studio.contains, order.allergies)
+            found.append(f"{order.title}: {order.allergies.rstrip('.')}. {inside}".strip())
         elif order.allergy_state == Order.Allergy.NOT_ASKED and not order.for_stock:
             found.append(f"{order.title}: nobody has asked about allergies yet.")
     more = len(found) - MOST_ALLERGIES

@@ -1,11 +1,12 @@
 """A quote as its paper shows it, from the numbered snapshot alone: what she earns on it never gets here."""
 
+import re
 from datetime import date, datetime
 
 from bakery.orders.models import Quote
 
 VERSIONS = ("", "", "second version", "third version", "fourth version", "fifth version")
-WIDTHS = {1: 150, 2: 130}  # px for a picture, by how many there are; else NARROW
+WIDTHS = {1: 132, 2: 126}  # px for a picture, by how many there are; else NARROW
 NARROW = 112
 DRAWN_AT = 95  # mm that `size` pixels stand for in a drawing
 READY = {"collected": "Ready to collect on", "delivered": "Delivered on", "posted": "Posted on",
@@ -42,6 +43,7 @@ def quote_paper(quote: Quote) -> dict:
         "balance_words": _balance_words(said),
         "steps": said.get("to_say_yes", []),
         "contains": allergens["contains"],
+        "beware": beware(allergens["contains"], allergens.get("theirs", "")),
         "care": _care(allergens),
         "names": said.get("names", []),
         "terms": [line.strip() for line in said.get("terms", "").splitlines() if line.strip()],
@@ -65,7 +67,12 @@ def _how(hand_over) -> str:
 
 
 def _row(row) -> dict:
-    return {"what": row["what"], "count": row["how_many"], "each": row["each"], "amount": row["amount"]}
+    return {
+        "what": row["what"],
+        "count": row["how_many"],
+        "each": row["each"],
+        "amount": row["amount"].replace("-", "−"),
+    }
 
 
 def _balance_words(said) -> str:
@@ -84,6 +91,15 @@ def _care(allergens) -> str:
         )
     said.append("Ingredients on request. Keep closed, dry and dark. Please tell us of any allergy.")
     return " ".join(said)
+
+
+def beware(contains: str, theirs: str) -> str:
+    """The sentence that has to be seen: what they must not have is in every cookie."""
+    told = set(re.findall(r"[a-zà-ÿ]+", theirs.lower()))
+    told |= {word.removesuffix("s") for word in told}
+    inside = [part.strip() for part in contains.split(",") if part.strip()]
+    hit = [part for part in inside if part.lower() in told or part.lower().removesuffix("s") in told]
+    return f"These cookies contain {_and(', '.join(hit))}." if hit else ""
 
 
 def _and(words: str) -> str:

@@ -1,11 +1,12 @@
 """The rack overnight: which trays dry until when, and which only wait."""
 
-from collections import OrderedDict
 from datetime import datetime, timedelta
 
 from bakery.production import words
 from bakery.production.models import Job
 from bakery.production.queries.days import ended
+
+from .moments import when
 
 AFTER = {"bake": "baked", "flood": "flooded", "spray": "sprayed", "icing_pass": "iced through the stencil",
          "pipe": "piped", "letter": "lettered", "transfer": "transfers on", "wafer": "wafer paper on",
@@ -14,19 +15,18 @@ MOST = 14
 
 
 def overnight(it) -> list[dict]:
-    """One row for trays of one order at one stage, soonest dry first."""
-    rows = _rows(it)
-    if not rows:
-        return []
-    groups: OrderedDict[tuple, list] = OrderedDict()
-    for job, places, until in sorted(rows, key=lambda row: (row[2] or ended(row[0]), row[0].key)):
-        groups.setdefault((job.order_id, job.kind, until), []).append((job, places))
-    hours = [until - it.end for _, _, until in groups if until and until > it.end]
-    longest = max(hours, default=timedelta(hours=1))
-    found = [
-        _row(it, members, until, longest, seed)
-        for seed, ((_, _, until), members) in enumerate(groups.items(), 1)
+    """One row for the trays of one order at one stage, soonest dry first; the last of them counts."""
+    groups: dict[tuple, list] = {}
+    for row in _rows(it):
+        groups.setdefault((row[0].order_id, row[0].kind, row[2] is None), []).append(row)
+    stacks = [
+        (members, max((row[2] for row in members if row[2]), default=None)) for members in groups.values()
     ]
+    stacks.sort(key=lambda stack: (stack[1] is None, stack[1] or it.end, stack[0][0][0].key))
+    longest = max((until - it.end for _, until in stacks if until), default=timedelta(0)) or timedelta(
+        hours=1
+    )
+    found = [_row(it, *stack, longest, seed) for seed, stack in enumerate(stacks, 1)]
     return found[:MOST] + _more(found[MOST:])
 
 
@@ -72,7 +72,7 @@ def _stands(place, job: Job, keys, midnight: datetime) -> bool:
 
 def _row(it, members, until, longest, seed) -> dict:
     job = members[0][0]
-    trays = sum(places for _, places in members)
+    trays = sum(places for _, places, _ in members)
     share = (until - it.end) / longest if until else 0
     return {
         "places": words.counted(trays, "tray"),
@@ -80,7 +80,7 @@ def _row(it, members, until, longest, seed) -> dict:
         "state": "drying" if until else "dry",
         "share": round(min(1.0, max(0.1, share)), 2),
         "seed": seed,
-        "dry_by": f"{words.short_day(until)} {words.clock(until)}" if until else "any time",
+        "dry_by": when(until) if until else "any time",
     }
 
 

@@ -6,7 +6,7 @@ from django.utils.safestring import mark_safe
 from bakery.drawing import mist, svg
 
 register = template.Library()
-WIDTH, HEIGHT, POST = 74, 19, 3
+WIDTH, HEIGHT, POST = 60, 19, 3
 
 
 @register.simple_tag
