@@ -30,6 +30,31 @@ def design_by_slug(slug: str) -> Design | None:
     return with_layers(Design.objects.filter(slug=slug)).first()
 
 
+def stencil_names() -> dict[str, str]:
+    """Each piece in her words by the planner's name for it: "Fern", or "Ammonite, mask"."""
+    pieces = StencilPiece.objects.select_related("stencil_set")
+    return {piece.resource: piece_words(piece) for piece in pieces}
+
+
+def piece_words(piece: StencilPiece) -> str:
+    whole = piece.name.lower() in ("one piece", piece.stencil_set.name.lower())
+    return piece.stencil_set.name if whole else f"{piece.stencil_set.name}, {piece.name}"
+
+
+def last_quoted(design: Design) -> dict | None:
+    """What one of them was quoted at last, and the hour's pay when the order was of this design alone."""
+    line = design.lines.filter(order__quotes__isnull=False).order_by("-order__quotes__made_at").first()
+    quote = line.order.quotes.order_by("-version").first() if line else None
+    if quote is None:
+        return None
+    said = quote.snapshot
+    priced = [row for row in said.get("lines", []) if row.get("each") and row["what"].startswith(design.name)]
+    if not priced:
+        return None
+    alone = not line.order.lines.exclude(design=design).exists()
+    return {"each": priced[0]["each"], "wage": said.get("hers", {}).get("pays", "") if alone else ""}
+
+
 def kinds() -> QuerySet:
     return Kind.objects.all()
 

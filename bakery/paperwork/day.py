@@ -5,6 +5,7 @@ from datetime import date, datetime, time, timedelta
 
 from django.utils import timezone
 
+from bakery.designs.queries import stencil_names
 from bakery.production import words
 from bakery.production.adapters import current_problem, job_named
 from bakery.production.models import Job, Plan
@@ -32,6 +33,7 @@ class Day:
     studio: object
     verdicts: dict = field(default_factory=dict)
     waits: dict = field(default_factory=dict)
+    stencils: dict = field(default_factory=dict)
 
     @property
     def end(self) -> datetime:
@@ -67,7 +69,10 @@ def day_of(day: date, now: datetime) -> Day:
     tonight = (wall.tonight or {}) if wall else {}
     tonight = tonight if _is_tonight(tonight, day) else {}
     verdicts, waits = tonight.get("tasks", {}), (tonight.get("stop") or {}).get("waits", {})
-    return Day(day, now, jobs, works, problem, sessions_between(day, day), the_studio(), verdicts, waits)
+    stencils = stencil_names()
+    return Day(
+        day, now, jobs, works, problem, sessions_between(day, day), the_studio(), verdicts, waits, stencils
+    )
 
 
 def _is_tonight(tonight: dict, day: date) -> bool:

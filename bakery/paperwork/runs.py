@@ -62,19 +62,10 @@ def _text(it, run) -> str:
     parts = []
     if run.kind not in ("mix", "dough"):
         parts.append(_for_whom(run))
-    if run.colours and run.kind in (
-        "mix",
-        "spray",
-        "icing_pass",
-        "pipe",
-        "letter",
-        "brush",
-        "transfer",
-        "wafer",
-    ):
+    if run.colours and run.kind not in PLAIN and (run.kind != "mix" or len(run.colours) > 2):
         parts.append(f"{words.capital(words.listed(run.colours))}.")
     if run.kind in ON_STENCIL:
-        parts.append(_stencil(run))
+        parts.append(_stencil(it, run))
     if run.kind == "spray" and len(run.colours) > 1:
         parts.append("Clean between.")
     if run.kind == "letter":
@@ -94,11 +85,11 @@ def _for_whom(run) -> str:
     return f"{words.listed([f'{count} for {title}' for title, count in counts.items()])}."
 
 
-def _stencil(run) -> str:
+def _stencil(it, run) -> str:
     used = dict.fromkeys(name for job in run.jobs for name in job.uses if name.startswith("stencil/"))
     if not used:
         return ""
-    named = words.listed([name.removeprefix("stencil/").replace("-", " ") for name in used])
+    named = words.listed([it.stencils.get(name, words.tool_name(name)) for name in used])
     more = " Wipe it each tray." if run.trays > 1 else ""
     return f"Stencil: {named}.{more}"
 

@@ -28,7 +28,7 @@ def cupboard_context(undo: LevelMark | None = None) -> dict:
                 "name": words.item_words(short.item),
                 "when": words.moment(short.at, now),
                 "line": words.line(short, now),
-                "lead": words.order_by(short),
+                "lead": words.order_by(short, now),
             }
             for short in shorts
         ],

@@ -1,6 +1,6 @@
 """The cupboard's sentences: what runs out, by when and for whom."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.utils import timezone
 
@@ -50,11 +50,12 @@ def headline(shorts: tuple[Short, ...], items, now: datetime) -> tuple[str, str]
 
 def _shopping(shorts, now) -> str:
     count = len(shorts)
-    things = SMALL[count] if count < len(SMALL) else f"{count} things"
-    last = day(shorts[0].at, now) if count == 1 else day(shorts[-1].at, now)
-    when = f"by {last}" if last not in ("today", "tomorrow") else f"for {last}"
+    first = day(shorts[0].at, now)
     rest = "Everything else that is wanted is there."
-    return f"Buy {things} {when}. {rest}"
+    if count == 1:
+        return f"Buy it for {first}. {rest}"
+    things = SMALL[count] if count < len(SMALL) else f"{count} things"
+    return f"Buy {things}, the first for {first}. {rest}"
 
 
 def _elsewhere(gone, low) -> str:
@@ -75,10 +76,14 @@ def line(short: Short, now: datetime) -> str:
     return f"{state}, {amount} {short.what_for}."
 
 
-def order_by(short: Short) -> str:
-    """How long the shop takes, where it matters."""
+def order_by(short: Short, now: datetime) -> str:
+    """How long the shop takes, and whether that is in time."""
     days = short.item.lead_days
     if days == 0:
         return ""
     where = f" from {short.item.supplier}" if short.item.supplier else ""
-    return f"Takes {days} day{'' if days == 1 else 's'}{where}."
+    said = f"Takes {days} day{'' if days == 1 else 's'}{where}"
+    if now + timedelta(days=days) > short.at:
+        return f"{said}: too late for that, so look for it nearer by."
+    last = short.at - timedelta(days=days)
+    return f"{said}: order by {day(last, now)}."

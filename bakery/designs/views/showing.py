@@ -13,6 +13,8 @@ from ..reckoning import reckon
 from ..words import WAIT_WORDS, by_hand, layer_words, stencil_words, waits_of
 
 HOW_MANY = 36
+LARGE, SMALL = 206, 140  # px for 95 mm; many layers are drawn smaller, so that a row still holds them
+MANY_LAYERS = 3
 
 
 @require_GET
@@ -48,6 +50,8 @@ def design(request, slug):
         "design": found,
         "rows": layer_rows(found, shown),
         "drawing": drawing_of(found, shown),
+        "size": LARGE if len(found.layers.all()) <= MANY_LAYERS else SMALL,
+        "sold": queries.last_quoted(found),
         "variations": [{"variation": one, "drawing": drawing_of(found, one)} for one in variations],
         "bases_title": _bases_title(len(variations)),
         "many": reckon(found, quantity=HOW_MANY, now=timezone.now()),
