@@ -9,34 +9,24 @@ from django.utils import timezone
 from . import backup
 from .emptying import empty_studio, is_empty
 from .models import Studio
-from .queries import the_studio
-from .services import AlreadyBaking, locked_studio
+from .services import AlreadyBaking, locked_studio, tell
 
 __all__ = ["AlreadyBaking", "enter_example", "leave_example"]
 
 
-def enter_example(*, now: datetime | None = None) -> Studio:
-    """Fill the empty studio with the example and plan it. Pressed twice, it fills once."""
-    from .example import plan_example
-
-    now = now or timezone.now()
-    fresh = _fill(now)
-    if fresh:
-        plan_example(now)
-    return the_studio()
-
-
 @transaction.atomic
-def _fill(now: datetime) -> bool:
+def enter_example(*, now: datetime | None = None) -> Studio:
+    """Fill the empty studio with the example and ask for its plan. Pressed twice, it fills once."""
     from .example import fill_example
 
     studio = locked_studio()
     if studio.is_example:
-        return False
+        return studio
     if studio.started or not is_empty():
         raise AlreadyBaking("This studio holds your own orders, so the example stays out of it.")
-    fill_example(now)
-    return True
+    studio = fill_example(now or timezone.now())
+    tell("the example was opened")
+    return studio
 
 
 def leave_example() -> Path | None:

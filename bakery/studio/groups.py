@@ -65,7 +65,8 @@ def tools_sentence() -> str:
 def room_sentence() -> str:
     reading = queries.newest_reading()
     base = adapters.drying().wait("base_dry")
-    waits = f"a base coat is usually dry in {hours(base.usual)}, on a slow night in {hours(base.slow)}."
+    usual, slow = (hours(5 * round(span / 5)) for span in (base.usual, base.slow))
+    waits = f"a base coat is usually dry in {usual}, on a slow night in {slow}."
     if base.never:
         waits = "a base coat never gets hard in this air: a dryer, or heat and a dehumidifier, would help."
     if reading is None:

@@ -23,16 +23,16 @@ STENCILS = {
 DESIGNS = (
     ("Fern plaque", "stencil_detail", "plaque", 70, 95, "53", "fern", "",
      (("Bone", "Leaf green", "Gold ochre"), ("Sage", "Dark leaf", "White"), ("Slate", "Bone", "White"))),
-    ("Place card", "lettered", "card", 95, 60, "52", "", "", (("Bone", None, "Ink blue"),)),
-    ("Fair winds", "lettered", "round", 75, 75, "44", "", "Fair winds", (("Sea", None, "White"),)),
+    ("Place card", "lettered", "card", 95, 60, "52", "", "", (("Bone", None, None),)),
+    ("Fair winds", "lettered", "round", 75, 75, "44", "", "Fair winds", (("Sea", None, None),)),
     ("Pole star burgee", "stencil_detail", "burgee", 105, 65, "45", "star", "",
      (("Navy", "White", "White"),)),
     ("Rook", "stencil", "square", 75, 75, "52", "rook", "", (("Bone", "Brown", None),
                                                              ("Slate", "Bone", None))),
     ("Monogram oval", "stencil_detail", "oval", 70, 90, "49", "monogram", "E T",
      (("Ivory", "Ochre", "Gold ochre"),)),
-    ("Ammonite", "very_detailed", "round", 75, 75, "44", "ammonite", "", (("Bone", "Brown", "White"),)),
-    ("Harbour boat", "very_detailed", "round", 75, 75, "44", "boat", "", (("Sea", "Brown", "White"),)),
+    ("Ammonite", "very_detailed", "round", 75, 75, "44", "ammonite", "", (("Bone", None, None),)),
+    ("Harbour boat", "very_detailed", "round", 75, 75, "44", "boat", "", (("Sea", None, None),)),
     ("Compass", "stencil", "round", 75, 75, "44", "star", "", (("Slate", "White", None),
                                                                ("Navy", "Bone", None))),
     ("Plain round", "plain", "round", 75, 75, "44", "", "", (("Bone", None, None), ("Sea", None, None),
@@ -50,7 +50,8 @@ LAYERS = {
     ),
     "Place card": (
         ("flood", "Flood", "", None, None, ("Bone",), (), None, ""),
-        ("lettering", "Name", "base_dry", None, None, ("Ink blue",), (), None, ""),
+        ("piped", "Frame", "base_dry", "1.0", None, ("Gold ochre",), (), None, ""),
+        ("lettering", "Name", "", None, None, ("Ink blue",), (), None, ""),
     ),
     "Fair winds": (
         ("flood", "Flood", "", None, None, ("Sea",), (), None, ""),
@@ -60,7 +61,7 @@ LAYERS = {
     "Pole star burgee": (
         ("flood", "Flood", "", None, None, ("Navy",), (), None, ""),
         ("spray", "Star", "base_dry", None, None, ("White",), ("Pole star, star",), None, "icing"),
-        ("piped", "Stitches", "", "0.9", None, ("White",), (), 30, ""),
+        ("piped", "Stitches", "", "0.9", None, ("White",), (), None, ""),
     ),
     "Rook": (
         ("flood", "Flood", "", None, None, ("Bone",), (), None, ""),
@@ -82,7 +83,7 @@ LAYERS = {
         ("flood", "Flood", "", None, None, ("Sea",), (), None, ""),
         ("spray", "Hull", "base_dry", None, None, ("Brown", "Sea blue"), ("Harbour boat, hull",), None, ""),
         ("icing_pass", "Sails", "base_dry", None, None, ("White",), ("Harbour boat, sails",), None, "spray"),
-        ("piped", "Rigging", "crusted", "0.7", None, ("Ink blue",), (), None, ""),
+        ("piped", "Pearls", "crusted", "0.7", None, ("White",), (), 24, ""),
     ),
     "Compass": (
         ("flood", "Flood", "", None, None, ("Slate",), (), None, ""),

@@ -68,12 +68,13 @@ class WeekForm(forms.Form):
         )
 
     def days(self):
-        """Rows for the page: day, its four clock fields, the tick for two."""
-        return [
-            (name, [self[f"{day}_{at}_{edge}"] for at in range(STRETCHES) for edge in ("start", "end")],
-             self[f"{day}_two"])
-            for day, name in enumerate(DAYS)
-        ]  # fmt: skip
+        """Rows for the page: day, first and second clocks, the tick for two, whether the second is used."""
+        for day, name in enumerate(DAYS):
+            first, again = (
+                [self[f"{day}_{at}_{edge}"] for edge in ("start", "end")] for at in range(STRETCHES)
+            )
+            used = any(field.value() or field.errors for field in again)
+            yield name, first, again, self[f"{day}_two"], used
 
 
 class DateForm(forms.Form):

@@ -9,11 +9,13 @@ register = template.Library()
 
 @register.filter
 def hours(minutes):
-    """95 is "1 h 35", 1320 is "22 h", 40 is "40 min"."""
+    """95 is "1 h 35", 1320 is "22 h", 40 is "40 min"; it never breaks over two lines."""
     whole, rest = divmod(round(minutes or 0), 60)
     if not whole:
-        return f"{rest} min"
-    return f"{whole} h {rest:02d}" if rest else f"{whole} h"
+        said = f"{rest} min"
+    else:
+        said = f"{whole} h {rest:02d}" if rest else f"{whole} h"
+    return said.replace(" ", "\u00a0")
 
 
 @register.filter
