@@ -86,7 +86,7 @@ def _scale(evening: Evening, width: float) -> Scale:
     """Baking hours on three fifths of the width; the rest reaches past the last bar and its words."""
     edge = LEFT + (width - LEFT) * 0.597
     last = max([t.slow for t in evening.trays if t.slow], default=evening.end + timedelta(hours=12))
-    until = max(last + timedelta(hours=6), evening.start + timedelta(hours=24))
+    until = max(last + timedelta(hours=9), evening.start + timedelta(hours=24))
     last_end = max([b.end for b in evening.blocks], default=evening.end)
     stop = max(evening.end, last_end)
     return Scale((evening.start, stop, max(until, stop + timedelta(hours=2))), (LEFT, edge, width))

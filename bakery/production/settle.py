@@ -48,7 +48,7 @@ def tidied(problem, starts, group_of, keep=()):
 
     `group_of(id)` names what belongs together; windows that begin in `keep` stay as they are.
     """
-    best = dict(starts)
+    best = _into_sessions(problem, dict(starts), keep)
     for window in problem.windows:
         if window.longest is not None or window.start in keep:
             continue
@@ -61,6 +61,27 @@ def tidied(problem, starts, group_of, keep=()):
                 else gathered(problem, first_good(problem, best, window, [ids]), window, group_of)
             )
     return best
+
+
+def _into_sessions(problem, starts, keep):
+    """Small jobs that stand alone in a waking hour join the nearest session, where that is allowed."""
+    sessions = [w for w in problem.windows if w.longest is None and w.start not in keep and w.end > problem.now]
+    for task in sorted((t for t in problem.tasks if t.free), key=lambda t: (starts[t.id], t.id)):
+        here = window_at(problem, starts[task.id])
+        if here is None or problem.windows[here].longest is None:
+            continue
+        for session in sorted(sessions, key=lambda w: abs(w.start - starts[task.id]))[:3]:
+            limit = harm(problem, starts)
+            ids = in_window(problem, starts, session)
+            for order in ([task.id, *ids], [*ids, task.id]):
+                tried = closed_up(problem, starts, session, order)
+                if tried is not None and not verify(problem, tried) and harm(problem, tried) <= limit:
+                    starts = tried
+                    break
+            else:
+                continue
+            break
+    return starts
 
 
 def gathered(problem, starts, window, group_of):

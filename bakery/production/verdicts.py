@@ -7,7 +7,7 @@ never solves anything. Times are written as ISO text.
 from dataclasses import replace
 from datetime import timedelta
 
-from bakery.craft.planning import solve, verify
+from bakery.craft.planning import Plan, solve, verify
 
 from .chains import chain_of, otherwise, tails_of
 from .settle import current_session, free_minutes, harm, in_window
@@ -17,8 +17,16 @@ ENOUGH = ("missed", "lateness", "soft", "stale")
 LOOK_AGAIN = timedelta(hours=12)
 
 
-def look_at_tonight(problem, plan, works, *, verdicts=None, seconds=1.0) -> dict:
-    """All that the page needs beside the plan; `verdicts` of the same problem are taken over when given."""
+def verdicts_tonight(problem, plan, *, seconds=1.5) -> dict:
+    """Which of the session's jobs can't wait, with their latest starts; the least there is to do."""
+    session = current_session(problem)
+    if session is None or not in_window(problem, dict(plan.starts), session):
+        return {"tasks": {}, "least": None}
+    return _verdicts(problem, plan, session, seconds)
+
+
+def look_at_tonight(problem, plan, works, verdicts) -> dict:
+    """All that the page needs beside the plan; `verdicts` come from `verdicts_tonight` of the same problem."""
     starts = dict(plan.starts)
     session = current_session(problem)
     found = {
@@ -32,9 +40,10 @@ def look_at_tonight(problem, plan, works, *, verdicts=None, seconds=1.0) -> dict
     }
     if session is None:
         return found
-    ids = in_window(problem, starts, session)
+    # Small jobs of the waking hours before the session belong to it.
+    ids = sorted((n for n, at in starts.items() if problem.now <= at < session.end), key=lambda n: (starts[n], n))
     found["from"], found["until"] = (moment(problem, at).isoformat() for at in (session.start, session.end))
-    found |= _verdicts(problem, plan, session, ids, seconds) if verdicts is None else _taken(verdicts)
+    found |= verdicts
     found["stop"] = stop_here(problem, plan, session, ids, found["tasks"]) if ids else None
     found["dry"] = {name: dry for name in ids if (dry := drying_after(name, problem, works))}
     found["chains"] = _chains(problem, plan, works, ids, found["tasks"], session)
@@ -45,15 +54,9 @@ def moment(problem, minute):
     return problem.origin + timedelta(minutes=minute)
 
 
-def _taken(verdicts) -> dict:
-    return {name: verdicts[name] for name in ("tasks", "least")}
-
-
-def _verdicts(problem, plan, session, ids, seconds) -> dict:
+def _verdicts(problem, plan, session, seconds) -> dict:
     from bakery.craft.planning.tonight import tonight
 
-    if not ids:
-        return {"tasks": {}, "least": None}
     answer = tonight(problem, plan=plan, until=session.end, seconds=seconds)
     tasks = {}
     for name, verdict in answer.tasks.items():
@@ -73,43 +76,60 @@ def _least(least):
 def stop_here(problem, plan, session, ids, verdicts) -> dict:
     """After which of tonight's jobs nothing more is needed tonight, and what is then to spare.
 
-    Starts with all that can't wait (and what is not decided), and adds the next job until a plan exists that
-    hurts nobody more than this one and does nothing more before the session's end.
+    Starts with all that can't wait (and what is not decided), and adds the next job until there is a plan that
+    hurts nobody more than this one and begins nothing more before the session's end. `sure` is False when for
+    some shorter list neither such a plan nor a proof against it was found in time.
     """
     starts = dict(plan.starts)
     needed = {name for name in ids if verdicts.get(name, {}).get("verdict") != "can_wait"}
-    more = [name for name in ids if name not in needed]
+    more, sure = [name for name in ids if name not in needed], True
     for count in range(len(more) + 1):
         before = [name for name in ids if name in needed or name in more[:count]]
         if len(before) == len(ids):
             break
-        later = without_more_tonight(problem, starts, session, before)
+        answer, later = without_more_tonight(problem, starts, session, before, seconds=0.8 if not count else 0.4)
         if later is not None:
             waits = {name: moment(problem, later[name]).isoformat() for name in ids if name not in before}
-            return {"before": before, "waits": waits, "spare": _spare(problem, starts, later, waits)}
-    return {"before": ids, "waits": {}, "spare": None}
+            return {"before": before, "waits": waits, "spare": _spare(problem, starts, later, waits), "sure": sure}
+        sure = sure and answer == "no"
+    return {"before": ids, "waits": {}, "spare": None, "sure": sure}
 
 
 def without_more_tonight(problem, starts, session, before, seconds=0.4):
-    """A checked plan in which of all free work only `before` starts before the session's end, or None.
+    """(answer, plan): a checked plan in which of all free work only `before` starts before the session's end.
 
-    First with everything that is not in tonight's session left where it is, then with all of it free.
+    First with everything else left where it is, then with all of it free. The answer "no" is proved.
     """
-    inside = set(in_window(problem, starts, session)) - set(before)
-    windows = tuple(window for window in problem.windows if window.start >= session.end)
+    from bakery.craft.planning.tonight import may_stop
+
+    inside = {name for name, start in starts.items() if start < session.end} - set(before)
     limit = harm(problem, starts, HURTS)
-    for pinned in (set(starts) - inside, set(before)):
-        tasks = tuple(
-            replace(task, pinned=True, start=starts[task.id]) if task.free and task.id in pinned else task
-            for task in problem.tasks
-        )
-        found = solve(replace(problem, tasks=tasks, windows=windows), seconds=seconds, stages=ENOUGH)
-        if not found:
-            continue
-        whole = {task.id: found.starts.get(task.id, starts[task.id]) for task in problem.tasks if task.free}
-        if not verify(problem, whole) and harm(problem, whole, HURTS) <= limit:
-            return whole
-    return None
+    windows = tuple(window for window in problem.windows if window.start >= session.end)
+    still = pinned(problem, starts, set(starts) - inside)
+    found = solve(replace(still, windows=windows), seconds=seconds / 2, stages=ENOUGH)
+    whole = _whole(problem, starts, found)
+    if whole is None or verify(problem, whole) or harm(problem, whole, HURTS) > limit:
+        free = pinned(problem, starts, set(before))
+        answer = may_stop(free, plan=Plan(starts), until=session.end, seconds=seconds)
+        whole = _whole(problem, starts, answer.plan)
+        if whole is None or verify(problem, whole) or harm(problem, whole, HURTS) > limit:
+            return answer.answer if answer.answer != "yes" else "unknown", None
+    return "yes", whole
+
+
+def pinned(problem, starts, names):
+    """The problem with these free tasks held where they are."""
+    tasks = tuple(
+        replace(task, pinned=True, start=starts[task.id]) if task.free and task.id in names else task
+        for task in problem.tasks
+    )
+    return replace(problem, tasks=tasks)
+
+
+def _whole(problem, starts, plan):
+    if not plan:
+        return None
+    return {task.id: plan.starts.get(task.id, starts[task.id]) for task in problem.tasks if task.free}
 
 
 def _spare(problem, starts, later, waits):

@@ -135,14 +135,25 @@ def run_title(jobs) -> str:
         return f"Mix {counted(len(jobs), 'batch', 'batches')} of dough"
     if first.kind == "bake":
         return f"Roll and bake {counted(cookies, 'cookie')}"
-    if first.kind == "flood" and colours:
+    if first.kind == "flood" and colours and not first.layer:
         return f"{capital(colours[0])} flood: {counted(cookies, 'cookie')}"
     if first.kind == "pack":
         return f"Bag and box {counted(cookies, 'cookie')}"
     if first.kind == "transfer" and not first.title.startswith("Stick"):
         return f"Make {counted(cookies, 'transfer')}"
-    what = strip_part(first.title)
+    what = step_title(first)
     return f"{what}: {counted(cookies, 'cookie')}" if cookies else what
+
+
+def step_title(job) -> str:
+    """"Pipe pearls, white" from a layer called "Pearls" in white; a title that begins with its verb stays."""
+    base = job.title.removesuffix(" and ".join(job.colours)).strip()
+    verb = SHORT.get(job.kind, "")
+    if not base or base == job.title.strip():
+        return strip_part(job.title)
+    if not base.lower().startswith(verb.lower()):
+        base = f"{verb} {small(base)}".strip()
+    return strip_part(f"{base}, {listed(job.colours).lower()}")
 
 
 def strip_part(title: str) -> str:

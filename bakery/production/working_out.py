@@ -10,7 +10,7 @@ from .models import Job, JobEvent
 from .moves import moves_between
 from .replan import PROPOSED, Outcome, decide, described, musts_first
 from .settle import current_session
-from .verdicts import look_at_tonight
+from .verdicts import look_at_tonight, verdicts_tonight
 
 
 @dataclass(frozen=True)
@@ -50,11 +50,11 @@ def work_out(*, now: datetime, reason: str = "", force: bool = False, seconds: f
     if outcome.plan is None:
         return Found(now, outcome, sign, reason, force)
     check(problem, outcome.plan)
-    tonight = look_at_tonight(problem, outcome.plan, works)
+    verdicts = verdicts_tonight(problem, outcome.plan)
     if outcome.kind != PROPOSED:
-        outcome = _musts_first(problem, outcome, tonight, frozen, group_of)
+        outcome = _musts_first(problem, outcome, verdicts, frozen, group_of)
         check(problem, outcome.plan)
-        tonight = look_at_tonight(problem, outcome.plan, works, verdicts=tonight)
+    tonight = look_at_tonight(problem, outcome.plan, works, verdicts)
     tonight["seen"] = seen
     moves = []
     if outcome.kind == PROPOSED:

@@ -50,7 +50,8 @@ def headline(runs, session, now, when) -> str:
         (kind for kind in FIRST if any(run.kind == kind and run.verdict != "good" for run in todo)), None
     )
     kind = kind or next(kind for kind in FIRST if any(run.kind == kind for run in todo))
-    count = cookies_in(run for run in todo if run.kind == kind)
+    own = [run for run in todo if run.kind == kind]
+    count = cookies_in([run for run in own if run.verdict != "good"] or own)
     if kind == "mix":
         return f"Mix icing {when}."
     return f"{VERB[kind]} {words.counted(count, 'cookie')} {when}."
@@ -91,12 +92,14 @@ def bedtime(view) -> tuple[str, str]:
     if stop.number == 0:
         return "You can stop now:", stop.text or "nothing here has to be done in this session."
     last = todo[-1]
+    if not stop.sure:
+        return "", f"Done by {words.clock(last.end)}; whether you can stop sooner could not be worked out in time."
     if stop.number >= last.number and len(todo) > 1:
         return "", f"All of it is needed; done by {words.clock(last.end)}."
     if stop.number >= last.number:
         return "", f"It is needed; done by {words.clock(last.end)}."
     spare = stop.text.partition("; ")[2] or stop.text
-    return f"You can stop after {stop.number}, at {words.clock(stop.at)}:", words.small(spare)
+    return f"You can stop after {stop.number}, at {words.clock(stop.at)}:", spare
 
 
 def _nothing_left(view) -> tuple[str, str]:

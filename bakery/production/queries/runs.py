@@ -82,6 +82,8 @@ class Run:
         """The few words that stand in a block of the strip."""
         first = words.capital(self.colours[0]) if self.kind == "flood" and self.colours else ""
         name = first or words.SHORT.get(self.kind, self.kind)
+        if self.kind == "transfer" and self.title.startswith("Make"):
+            name = "Transfers"
         return f"{name}, {self.cookies_count}" if self.kind == "flood" else name
 
 
@@ -100,8 +102,8 @@ def merged(jobs, now, verdict_of, apart=()) -> list[list[Job]]:
     groups: list[list[Job]] = []
     last = None
     for job in jobs:
-        sign = (*_step(job), _phase(state_of(job, now)), verdict_of(job), job.key in apart)
-        if groups and sign == last:
+        sign = (*_step(job), _phase(state_of(job, now)), verdict_of(job))
+        if groups and sign == last and job.key not in apart:
             groups[-1].append(job)
         else:
             groups.append([job])

@@ -49,6 +49,7 @@ class Stop:
     at: datetime | None
     head: str
     text: str
+    sure: bool = True
 
 
 @dataclass(frozen=True)
@@ -88,8 +89,9 @@ class TonightView:
 
     @property
     def stop_inside(self) -> bool:
-        """True when the stop line stands right after one of the groups."""
-        return self.stop is not None and any(group.last_number == self.stop.number for group in self.groups)
+        """True when the stop line stands within or right after one of the groups."""
+        numbers = {run.number for group in (*self.groups, *self.rest) for run in group.runs}
+        return self.stop is not None and self.stop.number in numbers
 
     @property
     def may_say(self) -> bool:
@@ -212,9 +214,9 @@ def runs_of(jobs, now, shades, told) -> list[Run]:
         latest = [verdicts[j.key]["latest"] for j in group if verdicts.get(j.key, {}).get("latest")]
         by = min(map(parse_datetime, latest), default=None)
         runs.append(_tagged(replace(run, number=number), by, told))
-    first = next((i for i, run in enumerate(runs) if run.open), None)
-    if first is not None:
-        runs[first] = replace(runs[first], main=True)
+    places = [i for verdict, _, _ in GROUPS for i, run in enumerate(runs) if run.open and run.verdict == verdict]
+    if places:
+        runs[places[0]] = replace(runs[places[0]], main=True)
     return runs
 
 
@@ -267,7 +269,8 @@ def _stop(told, runs, now, when) -> Stop | None:
     text = words.capital(f"{text}.") if text else ""
     if last is None:
         return Stop(0, None, "You can stop now.", text)
-    return Stop(last.number, last.end, f"You can stop here, {words.clock(last.end)}.", text)
+    head = f"You can stop here, {words.clock(last.end)}."
+    return Stop(last.number, last.end, head, text, stop.get("sure", True) or bool(stop["waits"]))
 
 
 def _late(plan, titles) -> tuple[str, ...]:

@@ -8,6 +8,8 @@ from .. import words
 from ..chains import wait_kind
 from .tools import outage_rows
 
+ROOM_FOR_WORDS = timedelta(hours=3)
+
 
 def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades, own, picked):
     """(the picture's data, whether a tool is out)."""
@@ -136,16 +138,13 @@ def _oven(runs):
 
 
 def _airbrush(runs, shades):
-    for run in runs:
-        if run.kind == "spray":
-            hexes = tuple(dict.fromkeys(shades.of(colour, "airbrush") for colour in run.colours))
-            yield Spell(
-                words.local(run.start),
-                words.local(run.end),
-                ", ".join(run.colours[:2]).lower(),
-                hexes,
-                run.title,
-            )
+    """Spray runs; the colours are named beside a run only where nothing follows close by."""
+    sprays = [run for run in runs if run.kind == "spray"]
+    for i, run in enumerate(sprays):
+        near = i + 1 < len(sprays) and sprays[i + 1].start - run.end < ROOM_FOR_WORDS
+        hexes = tuple(dict.fromkeys(shades.of(colour, "airbrush") for colour in run.colours))
+        named = "" if near else ", ".join(run.colours[:2]).lower()
+        yield Spell(words.local(run.start), words.local(run.end), named, hexes, run.title)
 
 
 def _outages(span):
