@@ -1,5 +1,6 @@
 """What `open` prints: tonight's list, the addresses with a square code, the first login."""
 
+import contextlib
 import io
 import sys
 
@@ -52,7 +53,8 @@ def login(password: str | None) -> list[str]:
 
 
 def say(*lines: str) -> None:
-    """Print, also where the terminal lacks the letters."""
+    """Print, also where the terminal lacks the letters or has gone."""
     text = "\n".join(lines)
     encoding = sys.stdout.encoding or "ascii"
-    print(text.encode(encoding, "replace").decode(encoding), flush=True)
+    with contextlib.suppress(OSError):  # nobody reads it any more; the house opens all the same
+        print(text.encode(encoding, "replace").decode(encoding), flush=True)
