@@ -76,7 +76,7 @@ OPEN = (
         words="16 rounds saying Fair winds for my father's retirement from the pilot boat.",
     ),
     Wanted(
-        121, "Ferry House tea room", "Quay stall", (4, "08:00"), "kitchen",
+        121, "Ferry House tea room", "Quay stall", (4, "14:00"), "kitchen",
         (WantedLine("Plain round", 18, "Bone", stage="baked", stage_at=LAST_NIGHT),),
         asked=(-6, "22:00"), way="stall", place="the stall", soft=True, price="45.00", allergy="not_asked",
     ),
