@@ -112,13 +112,16 @@ def _mixes(order, shop, steps, done_ids):
     """One mixing for each consistency, a bag for each colour, and the waits to what uses them."""
     mixes, waits = [], []
     for name, kinds in (*MIX_GROUPS, TRANSFER_GROUP):
-        users, colours = [], {}
+        users, colours, first = [], {}, set()
         for line in order.lines:
-            for step in steps[line.id]:
-                if step.layer.kind not in kinds:
-                    continue
-                first = [step.made_ahead] if step.made_ahead else step.jobs
-                users += [job for job in first if job.id not in done_ids]
+            mine = [step for step in steps[line.id] if step.layer.kind in kinds]
+            for step in mine:
+                made = [step.made_ahead] if step.made_ahead else step.jobs
+                todo = [job for job in made if job.id not in done_ids]
+                # Later layers stir the tub up again; only the first ones need it fresh.
+                if todo and not any(job.line == line.id for job in users):
+                    first |= {job.id for job in todo}
+                users += todo
         for job in users:
             for colour in job.colours:
                 colours[colour] = colours.get(colour, 0.0) + job.grams / max(1, len(job.colours))
@@ -143,7 +146,10 @@ def _mixes(order, shop, steps, done_ids):
         least = int(shop_minutes(shop, "mix_rest")) if rest else 0
         keeps = max(least, int(shop_minutes(shop, "mix_keeps")))
         why = "dark colours rest to deepen" if rest else "icing mixed, and not older than it keeps"
-        waits += [Wait(mix.id, job.id, "mixed", least, least, keeps, why) for job in users]
+        waits += [
+            Wait(mix.id, job.id, "mixed", least, least, keeps if job.id in first else None, why)
+            for job in users
+        ]
     return mixes, waits
 
 
