@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from . import limits
 from .backward import checked, first_ranks, latest_fit
+from .clock import Clock
 from .goals import Goals
 from .grid import Grid
 from .model import Model
-from .solver import Clock, values_of
+from .solver import values_of
 
 HELD = ("missed", "lateness", "soft", "stale")
 YES, NO, UNKNOWN = "yes", "no", "unknown"

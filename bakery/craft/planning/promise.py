@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from . import limits
 from .backward import checked, first_ranks, latest_fit, place_all
 from .certificate import reason_for_no
+from .clock import Clock
 from .first import on_time_plan
 from .grid import Grid
 from .hard import NO, UNKNOWN, YES
 from .model import Model
 from .plan import Plan, plan_to_json
-from .solver import Clock
 from .verify import verify
 
 

@@ -11,28 +11,48 @@ from .problem import HANDS
 def least_sessions(grid, lo, hi) -> int:
     """Return a lower bound on the windows without `longest` in which work must start.
 
-    For every span of windows, the attended minutes of tasks whose bounds keep them inside it must fit in
-    the windows used there. Each span gives "at least k of these"; meeting all spans, from the left to the
-    right and each time as late as possible, is the least number of windows in all.
+    Meeting the needs of all spans, from the left to the right and each time as late as possible, is the
+    least number of windows in all.
 
     Parameters
     ----------
     lo, hi : lists of int
         Tightened bounds on start slots.
     """
+    fixed = pinned_windows(grid)
+    used = set(fixed)
+    for windows, count in spans_needed(grid, lo, hi, every=True):
+        missing = count - sum(w in used for w in windows)
+        for w in reversed(windows):
+            if missing <= 0:
+                break
+            if w not in used:
+                used.add(w)
+                missing -= 1
+    return len(used)
+
+
+def spans_needed(grid, lo, hi, *, every=False):
+    """Return (windows of a span, how many of them are needed), by the right end of the span.
+
+    For every span, the attended minutes of the tasks whose bounds keep them inside it must fit into the
+    windows used there, the largest first. Without `every`, spans that a shorter one implies are left out.
+    """
     windows = [w for w, (start, end, one) in enumerate(grid.windows) if one.longest is None and start < end]
     room = [int(grid.base[HANDS][grid.windows[w][0] : grid.windows[w][1]].sum()) for w in windows]
-    fixed = pinned_windows(grid)
-    used = [w in fixed for w in windows]
-    others = len(fixed) - sum(used)
     need, many = _inside(grid, lo, hi, windows)
+    counts = {}
     for b in range(len(windows)):
         rooms = []  # of windows a..b, the largest last
         for a in range(b, -1, -1):
             insort(rooms, room[a])
             if many[a][b]:
-                _use(used, a, b, _fewest(rooms, need[a][b]))
-    return sum(used) + others
+                counts[a, b] = _fewest(rooms, need[a][b])
+    return [
+        (windows[a : b + 1], count)
+        for (a, b), count in counts.items()
+        if every or (counts.get((a + 1, b), 0) < count and counts.get((a, b - 1), 0) < count)
+    ]
 
 
 def _fewest(rooms, work):
@@ -44,17 +64,6 @@ def _fewest(rooms, work):
         if work <= 0:
             break
     return count
-
-
-def _use(used, a, b, count):
-    """Use `count` of the windows a..b, adding the latest ones."""
-    missing = count - sum(used[a : b + 1])
-    for k in range(b, a - 1, -1):
-        if missing <= 0:
-            return
-        if not used[k]:
-            used[k] = True
-            missing -= 1
 
 
 def _inside(grid, lo, hi, windows):

@@ -3,54 +3,22 @@
 from __future__ import annotations
 
 import math
-import time
 
 from . import limits
 from .backward import checked
+from .clock import Clock
+from .fewest import fewest_sessions
 from .first import first_plan
 from .goals import Goals
 from .grid import Grid
 from .model import Model
+from .moves import BIG, recreate
 from .plan import BEST, FEASIBLE, LATE, MEASURES, NONE, WITHIN, Plan
 from .reading import FAR
 from .sessions import least_sessions
 from .verify import measure
 
 STAGES = ("missed", "lateness", "soft", "stale", "tight", "sessions", "moved", "age")
-
-
-class Clock:
-    """What is left of a limit in seconds, or in the solver's deterministic time."""
-
-    def __init__(self, seconds, deterministic=None):
-        self.deterministic, self.seconds = deterministic, seconds
-        self.began = time.monotonic()
-        self.spent = 0.0
-
-    def left(self) -> float:
-        """Seconds (or deterministic time) left."""
-        if self.deterministic is not None:
-            return self.deterministic - self.spent
-        return self.seconds - (time.monotonic() - self.began)
-
-    def passed(self) -> float:
-        """Seconds since the beginning."""
-        return time.monotonic() - self.began
-
-    def over(self) -> bool:
-        """True when nothing is left."""
-        return self.left() <= 0
-
-    def run(self, model, share=1.0, **options):
-        """Solve `model` with a share of what is left."""
-        limit = self.left() * share
-        if limit <= 0:
-            return "unknown", None, None
-        if self.deterministic is None:
-            return model.solve(seconds=limit, **options)
-        answer = model.solve(deterministic=limit, **options)
-        self.spent += model.solver.response_proto.deterministic_time
-        return answer
 
 
 def solve(problem, *, seconds=2.0, seed=1, workers=2, hint=None, deterministic=None, stages=STAGES) -> Plan:
@@ -119,10 +87,9 @@ def improve(grid, plan, clock, *, seed=1, workers=2, stages=STAGES):
         least = floor_of(grid, name, held)
         done = values[name] <= least
         if not done and not clock.over():
-            better, searched, done = _stage(work, name, plan, held, clock, seed, workers)
-            least = max(least, searched)
-            if better is not None:
-                plan, values = better, values_of(grid.problem, better.starts)
+            plan, searched = _search(work, name, plan, held, clock, seed, workers)
+            values, least = values_of(grid.problem, plan.starts), max(least, searched)
+            done = values[name] <= least
         bound[name] = min(least, values[name])
         proved = proved and (done or bound[name] == values[name])
     bound["lateness"] = bound.get("lateness", 0) + bound.get("soft", 0)
@@ -169,14 +136,32 @@ def _age_floor(grid, hi):
     return total
 
 
+def _search(work, name, plan, held, clock, seed, workers):
+    """Minimise one measure with the earlier ones held. Return (plan, bound)."""
+    grid, floor = work.grid, -FAR * FAR
+    mine = clock.part(1.0 if name == STAGES[-1] else 0.6)
+    if name == "sessions" and not any(held.values()):
+        plan, floor = fewest_sessions(grid, plan, held, mine.part(0.6), seed=seed, workers=workers)
+        if plan.objective["sessions"] <= floor:
+            return plan, floor
+    if grid.n > BIG:
+
+        def stage(part, start, name, held, clock):
+            return _stage(Work(part), name, start, held, clock.part(0.5, 0.4), seed, workers)[0]
+
+        plan = recreate(grid, plan, name, held, mine.part(0.7), stage, seed=seed)
+    better, bound, done = _stage(work, name, plan, held, mine, seed, workers)
+    plan = better or plan
+    return plan, values_of(grid.problem, plan.starts)[name] if done else max(floor, bound)
+
+
 def _stage(work, name, plan, held, clock, seed, workers):
-    """Minimise one measure with the earlier ones held. Return (better plan or None, bound, proved?)."""
+    """The same with one model of the whole. Return (better plan or None, bound, proved?)."""
     grid = work.grid
     model, goals = work.ready(held)
     goals.minimise(name)
     model.hint(grid.slots_of(plan.starts))
-    share = 0.5 if name != STAGES[-1] else 1.0
-    status, slots, least = clock.run(model, share, seed=seed, workers=workers)
+    status, slots, least = clock.run(model, seed=seed, workers=workers)
     floor = -FAR * FAR if least is None or abs(least) > FAR * FAR else math.ceil(least - 1e-6)
     better = None if slots is None else checked(grid, slots)
     if better is None:

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from .chain import reasons
+from .clock import Clock
 from .grid import Grid
 from .hard import NO, UNKNOWN, YES, Hard
 from .plan import Plan, plan_to_json
-from .solver import Clock, solve
+from .solver import solve
 from .verify import verify
 
 MUST, CAN_WAIT, UNDECIDED = "must", "can_wait", "undecided"

@@ -1,0 +1,182 @@
+"""Which evenings to work: tasks are given to windows, not to minutes. A relaxation, and a guide.
+
+Window literals with one energy row per window, waits carried from window to window, and "at least k of
+these windows" for every span. Its optimum bounds the sessions of every plan from below; its choice of
+windows is where a plan with so few sessions is looked for.
+"""
+
+from __future__ import annotations
+
+from . import bits
+from .goals import pinned_windows
+from .problem import HANDS
+from .sessions import spans_needed
+
+
+class Assignment:
+    """The relaxation for tasks within tightened bounds `lo`, `hi` (start slots)."""
+
+    def __init__(self, grid, lo, hi):
+        from ortools.sat.python import cp_model
+
+        self.cp, self.grid, self.lo, self.hi = cp_model, grid, lo, hi
+        self.model = cp_model.CpModel()
+        self._literals()
+        for link in grid.links:
+            self._wait(*link)
+        self._energy()
+        self._resources()
+        self._between_windows()
+        self.fixed = pinned_windows(grid)
+        self._spans()
+        self.model.minimize(sum(literal for w, literal in self.used.items() if w not in self.fixed))
+
+    def _literals(self):
+        """x[i][w] = (literal, first start, last start of task i in window w)."""
+        self.x, cache = [], {}
+        for i in range(self.grid.n):
+            key = (self.grid.dom[i], self.grid.dur[i], self.lo[i], self.hi[i])
+            if key not in cache:
+                cache[key] = self._choices(i)
+            row = {w: (self.model.new_bool_var(""), a, b) for w, a, b in cache[key]}
+            self.model.add_exactly_one([literal for literal, _, _ in row.values()])
+            self.x.append(row)
+
+    def _choices(self, i):
+        found = []
+        for w, (start, end, _) in enumerate(self.grid.windows):
+            if end <= self.lo[i] or start > self.hi[i]:
+                continue
+            first = bits.first(self.grid.dom[i], max(start, self.lo[i]))
+            final = bits.last(self.grid.dom[i], min(end - self.grid.dur[i], self.hi[i]))
+            if 0 <= first <= final:
+                found.append((w, first, final))
+        return found
+
+    def _wait(self, i, j, gap, most):
+        """If j lies in an early window, i lies early enough before it (and not too early, with a limit)."""
+        before, after = self.x[i], self.x[j]
+        for w in after:
+            room = [literal for literal, a, _ in before.values() if a + gap <= after[w][2]]
+            if len(room) < len(before):
+                self.model.add(sum(after[k][0] for k in after if k <= w) <= sum(room))
+            if most is not None:
+                near = [literal for literal, _, b in before.values() if b + most >= after[w][1]]
+                if len(near) < len(before):
+                    self.model.add(sum(after[k][0] for k in after if k >= w) <= sum(near))
+
+    def _energy(self):
+        grid, self.used = self.grid, {}
+        inside = {}
+        for i, row in enumerate(self.x):
+            for w, (literal, _, _) in row.items():
+                inside.setdefault(w, []).append((grid.att[i] * grid.hands[i], literal))
+        for w, found in sorted(inside.items()):
+            start, end, window = grid.windows[w]
+            room = int(grid.base[HANDS][start:end].sum())
+            if window.longest is not None:
+                self.model.add(sum(need * literal for need, literal in found) <= room)
+                continue
+            worked = self.used[w] = self.model.new_bool_var("")
+            self.model.add(sum(need * literal for need, literal in found) <= room * worked)
+            for _, literal in found:
+                self.model.add_implication(literal, worked)
+
+    def _resources(self):
+        """In each window every resource has room for the work that uses it there."""
+        grid, found = self.grid, {}
+        for i, row in enumerate(self.x):
+            for name, amount in grid.uses[i]:
+                for w, (literal, _, _) in row.items():
+                    found.setdefault((name, w), []).append((grid.dur[i] * amount, literal))
+        for (name, w), needs in found.items():
+            start, end, _ = grid.windows[w]
+            room = int(grid.base[name][start:end].sum())
+            if sum(need for need, _ in needs) > room:
+                self.model.add(sum(need * literal for need, literal in needs) <= room)
+
+    def _between_windows(self):
+        """Whatever stands from before the end of a window to after it fits: trays that wait overnight."""
+        grid, standing = self.grid, {}
+        for keep in grid.keeps:
+            if keep.until is not None and keep.length is None and keep.end is None and self._in_order(keep):
+                standing.setdefault(keep.resource, []).append(keep)
+        for name, keeps in standing.items():
+            for w, (start, end, _) in enumerate(grid.windows[:-1]):
+                if start >= end or end >= grid.slots:
+                    continue
+                room, terms, most = int(grid.base[name][end]), [], 0
+                for keep in keeps:
+                    put = [(1, one) for one in self._until(keep.after, w)] if keep.after is not None else None
+                    gone = self._until(keep.until, w)
+                    if (put is not None and not put) or len(gone) == len(self.x[keep.until]):
+                        continue
+                    most += keep.amount
+                    terms.append(keep.amount * (1 if put is None else sum(one for _, one in put)))
+                    terms.append(-keep.amount * sum(gone))
+                if most > room:
+                    self.model.add(sum(terms) <= room)
+
+    def _in_order(self, keep):
+        return keep.after is None or (keep.after, keep.until) in self.grid.why
+
+    def _until(self, i, w):
+        """The literals of task i starting in window w or before."""
+        return [literal for k, (literal, _, _) in self.x[i].items() if k <= w]
+
+    def _spans(self):
+        for windows, count in spans_needed(self.grid, self.lo, self.hi):
+            there = [self.used[w] for w in windows if w in self.used and w not in self.fixed]
+            count -= sum(w in self.fixed for w in windows)
+            if count > 0:
+                self.model.add(sum(there) >= count)
+
+    def forbid(self, windows, task=None):
+        """No plan lies in these windows alone: some other one is needed.
+
+        With `task`, the contradiction came from that task and what it is linked to by waits: then the
+        other window is one that those tasks can use.
+        """
+        among = set(self.used) if task is None else {w for i in self._linked(task) for w in self.x[i]}
+        self.model.add(sum(one for w, one in self.used.items() if w in among and w not in windows) >= 1)
+
+    def _linked(self, i):
+        """All tasks that waits connect with task i."""
+        found, todo = set(), [i]
+        while todo:
+            k = todo.pop()
+            if k not in found:
+                found.add(k)
+                todo += [j for _, j, _, _ in self.grid.succ[k]] + [j for j, _, _, _ in self.grid.pred[k]]
+        return found
+
+    def hint(self, slots):
+        """Start from the windows of a plan."""
+        self.model.clear_hints()
+        worked = set()
+        for i, row in enumerate(self.x):
+            for w, (literal, a, b) in row.items():
+                here = a <= slots[i] <= b
+                self.model.add_hint(literal, here)
+                worked |= {w} if here else set()
+        for w, literal in self.used.items():
+            self.model.add_hint(literal, w in worked)
+
+    def solve(self, *, seconds=None, deterministic=None, workers=2, seed=1):
+        """Return (status, windows used or None, bound on the sessions)."""
+        solver = self.solver = self.cp.CpSolver()
+        solver.parameters.catch_sigint_signal = False
+        solver.parameters.num_workers, solver.parameters.random_seed = workers, seed
+        if seconds is not None:
+            solver.parameters.max_time_in_seconds = max(0.001, seconds)
+        if deterministic is not None:
+            solver.parameters.max_deterministic_time = max(1e-6, deterministic)
+            solver.parameters.interleave_search = workers > 1
+        status = solver.solve(self.model)
+        if status == self.cp.INFEASIBLE:
+            return "infeasible", None, None
+        bound = max(0, int(solver.best_objective_bound + 1 - 1e-6)) + len(self.fixed)
+        if status == self.cp.UNKNOWN:
+            return "unknown", None, bound
+        worked = {w for w, literal in self.used.items() if solver.value(literal)} | self.fixed
+        return ("optimal" if status == self.cp.OPTIMAL else "feasible"), worked, bound
