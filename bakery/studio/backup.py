@@ -68,6 +68,8 @@ def make_copy(reason: str = "on demand", *, attempt: int = 1) -> Path:
             _sync(half)
             path = _free_name()
             os.replace(half, path)
+    except database_files.DatabaseFileFailed as error:
+        raise CopyFailed(f"The database could not be copied: {error}.") from error
     except OSError as error:
         raise CopyFailed(
             f"The copy could not be written into {folder()}: {error.strerror or error}."

@@ -4,6 +4,7 @@ import hashlib
 import json
 import os
 import shutil
+import sqlite3
 import tempfile
 import zipfile
 from dataclasses import dataclass
@@ -102,7 +103,7 @@ def _keep_present() -> Path | None:
         if "django_migrations" not in connection.introspection.table_names():
             return None
         return backup.make_copy("before putting a copy back")
-    except (DatabaseError, database_files.DatabaseFileFailed):
+    except (DatabaseError, sqlite3.DatabaseError):
         return None  # a damaged database cannot be copied; `load` sets the file itself aside
 
 

@@ -19,11 +19,10 @@ def copy_when_due(**_) -> None:
 @computation("copy", title="Copying the studio")
 def copy(args, report):
     from .backup import CopyFailed, make_copy, remove_half_made
-    from .database_files import DatabaseFileFailed
 
     remove_half_made()
     try:
         path = make_copy(args.get("reason", "on demand"), attempt=report.attempt)
-    except (CopyFailed, DatabaseFileFailed) as error:
+    except CopyFailed as error:
         raise Refused(str(error)) from error
     return lambda: {"file": path.name}

@@ -3,7 +3,6 @@
 from django.core.management.base import BaseCommand, CommandError
 
 from bakery.studio.backup import CopyFailed, folder, make_copy
-from bakery.studio.database_files import DatabaseFileFailed
 
 
 class Command(BaseCommand):
@@ -13,7 +12,7 @@ class Command(BaseCommand):
     def handle(self, **_):
         try:
             path = make_copy()
-        except (CopyFailed, DatabaseFileFailed) as error:
+        except CopyFailed as error:
             raise CommandError(f"No copy was made: {error}") from error
         self.stdout.write(f"The copy is {path} ({path.stat().st_size / 1e6:.1f} MB).")
         self.stdout.write(
