@@ -1,9 +1,11 @@
 """What some dozens of a design take: time, days, icing, price; from the jobs that plan and price use."""
 
+import hashlib
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
+from django.core.cache import cache
 from django.utils import timezone
 
 from .adapters import layers_over_bases
@@ -11,6 +13,7 @@ from .models import Design
 from .words import duration
 
 AHEAD_DAYS = 28
+SECONDS = 0.5
 
 
 @dataclass(frozen=True)
@@ -29,7 +32,9 @@ def reckon(design: Design, *, quantity: int, now: datetime) -> Many:
     from bakery.studio import adapters as studio
 
     line = _line(design, quantity)
-    hand_over = (now + timedelta(days=AHEAD_DAYS)).replace(minute=0, second=0, microsecond=0)
+    hand_over = timezone.localtime(now + timedelta(days=AHEAD_DAYS)).replace(
+        hour=15, minute=0, second=0, microsecond=0
+    )
     order = OrderSpec("design", design.name, (line,), hand_over)
     shop = studio.shop()
     work = work_of(order, shop, studio.drying())
@@ -71,28 +76,33 @@ def icing_of(work) -> tuple[int, int]:
 
 
 def days_of(work, order, now: datetime) -> str:
-    """From the first dough to the bag, in the latest plan in her own baking hours that keeps the day."""
-    from bakery.craft.planning import ProblemError, backward_pass
-    from bakery.craft.work import build_problem
+    """From the first dough to the bag, in a plan of her own baking hours; worked out once a day."""
     from bakery.studio import adapters as studio
-    from bakery.studio.queries import the_studio
 
     last = timezone.localdate(order.hand_over) + timedelta(days=1)
     calendar = studio.calendar(timezone.localdate(now), last)
     if not calendar.sessions:
         return ""
+    facts = repr((work, calendar, timezone.localdate(now)))
+    key = "days-" + hashlib.sha256(facts.encode()).hexdigest()
+    return cache.get_or_set(key, lambda: _days(work, calendar, now), 24 * 3600)
+
+
+def _days(work, calendar, now: datetime) -> str:
+    from bakery.craft.planning import ProblemError, backward_pass, solve
+    from bakery.craft.work import build_problem
+    from bakery.studio.queries import the_studio
+
     try:
         problem = build_problem([work], calendar, now=now, padding=float(the_studio().padding))
-        plan = backward_pass(problem)
     except (ProblemError, ValueError):
         return ""
-    if not plan or not plan.starts:
+    plan = backward_pass(problem) or solve(problem, seconds=SECONDS)
+    if not plan or not plan.starts or plan.late:
         return ""
-    first, end = (
-        problem.origin + timedelta(minutes=at)
-        for at in (min(plan.starts.values()), max(plan.starts.values()))
-    )
-    days = (timezone.localdate(end) - timezone.localdate(first)).days
+    edges = (min(plan.starts.values()), max(plan.starts.values()))
+    first, end = (timezone.localdate(problem.origin + timedelta(minutes=at)) for at in edges)
+    days = (end - first).days
     return "1 day" if days <= 1 else f"{days} days"
 
 

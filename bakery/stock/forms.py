@@ -46,6 +46,8 @@ class ItemForm(forms.ModelForm):
 
     def clean_lead_days(self):
         days = self.cleaned_data["lead_days"]
+        if days is not None and days > 365:
+            raise forms.ValidationError("More than a year to get it? Give it in days.")
         return 3 if days is None else days
 
     def validate_unique(self):
