@@ -81,7 +81,7 @@ def read(text: str, today: dt.date) -> Reading:
         colours=colours,
         colour_names=colour_names,
         names=names,
-        name_count=len(names) or count,
+        name_count=count or len(names) or None,
         day=day,
         time=when,
         vague_time=vague,
