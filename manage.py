@@ -5,6 +5,8 @@ import os
 import runpy
 import sys
 
+if sys.version_info < (3,):
+    sys.exit("Dryby needs Python 3.11 or newer: python3 manage.py open")
 HERE = os.path.dirname(os.path.abspath(__file__))
 
 

@@ -20,7 +20,7 @@ class Command(BaseCommand):
         parser.add_argument("--web-only", action="store_true", help="no worker: it runs elsewhere")
 
     def handle(self, *, port, host, web_only, **_):
-        from bakery.opening import server
+        from bakery.opening import server, welcome
 
         keeper = None
         try:
@@ -38,7 +38,7 @@ class Command(BaseCommand):
         finally:
             if keeper:
                 keeper.stop()
-        self.stdout.write("Dryby is closed. Everything is kept.")
+        welcome.say("Dryby is closed. Everything is kept.")
 
     def _prepare(self, host, port):
         from bakery.opening import database, first_login, home, ports, welcome
