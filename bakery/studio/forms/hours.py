@@ -8,6 +8,8 @@ from django.utils import timezone
 from bakery.studio.answers import Stint
 from bakery.studio.models import BakingHours, HoursChange
 
+from .plain import PlainForm
+
 DAYS = [label for _, label in BakingHours.Weekday.choices]
 STRETCHES = 2
 
@@ -77,7 +79,7 @@ class WeekForm(forms.Form):
             yield name, first, again, self[f"{day}_two"], used
 
 
-class DateForm(forms.Form):
+class DateForm(PlainForm):
     """One date that is not like its weekday."""
 
     day = forms.DateField(

@@ -4,8 +4,10 @@ from django import forms
 
 from bakery.studio.models import Studio
 
+from .plain import PlainModelForm
 
-class GroupForm(forms.ModelForm):
+
+class GroupForm(PlainModelForm):
     """Some settings of the studio; `rows` puts fields side by side where they belong together."""
 
     note = ""

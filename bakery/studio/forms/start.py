@@ -8,6 +8,8 @@ from django import forms
 from bakery.studio.answers import PARTS, USUAL_HOURS, StartAnswers, stints_between
 from bakery.studio.models import BakingHours
 
+from .plain import speak_plainly
+
 OTHER = "other"
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 TILES = [(f"{day}-{part}", f"{BakingHours.Weekday(day).label} {part}") for day in range(7) for part in PARTS]
@@ -48,6 +50,7 @@ class StartForm(forms.Form):
                     required=False, initial=usual, label=f"{part} {end}",
                     widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
                 )  # fmt: skip
+        speak_plainly(self)
 
     def clean(self):
         for name in ("rack", "batch", "wage"):

@@ -8,6 +8,8 @@ from django.utils import timezone
 from bakery.studio.models import Outage, Reading
 from bakery.studio.parts import more_of_the_shop
 
+from .plain import PlainForm, PlainModelForm
+
 MOMENT = "%Y-%m-%dT%H:%M"
 
 
@@ -34,7 +36,7 @@ def tool_name(resource: str) -> str:
     return dict(tool_choices()).get(resource, resource.replace("stencil/", "stencil ").replace("-", " "))
 
 
-class OutageForm(forms.Form):
+class OutageForm(PlainForm):
     resource = forms.ChoiceField(label="What is out")
     amount = forms.IntegerField(
         label="How many of them", min_value=1, max_value=200, initial=1, help_text="Usually one."
@@ -62,7 +64,7 @@ class OutageForm(forms.Form):
         return data
 
 
-class ReadingForm(forms.ModelForm):
+class ReadingForm(PlainModelForm):
     class Meta:
         model = Reading
         fields = ("temperature_c", "humidity_percent", "where", "fan")

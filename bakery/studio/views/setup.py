@@ -23,6 +23,11 @@ SETTINGS = {
 READ_WRITE = require_http_methods(["GET", "HEAD", "POST"])
 
 
+def posted(request):
+    """What was sent, even when that is nothing; None on a first look."""
+    return request.POST if request.method == "POST" else None
+
+
 @require_safe
 def setup(request):
     rows = groups.groups(queries.the_studio(), request.user, backup.copies())
@@ -42,7 +47,7 @@ def setup_group(request, group: str):
 
 
 def _settings(request, title, form_class):
-    form = form_class(request.POST or None, instance=queries.the_studio())
+    form = form_class(posted(request), instance=queries.the_studio())
     if request.method == "POST" and form.is_valid():
         services.change_settings(values=form.changed_values(), reason=f"{title.lower()} changed")
         return _saved(request)
@@ -50,7 +55,7 @@ def _settings(request, title, form_class):
 
 
 def _hours(request):
-    form = forms.WeekForm(request.POST or None, stints=_week())
+    form = forms.WeekForm(posted(request), stints=_week())
     if request.method == "POST" and form.is_valid():
         services.save_hours(stints=form.stints())
         return _saved(request)
@@ -70,7 +75,7 @@ def _week() -> tuple[Stint, ...]:
 
 
 def _dates(request):
-    form = forms.DateForm(request.POST or None)
+    form = forms.DateForm(posted(request))
     if request.method == "POST" and form.is_valid():
         services.change_date(**form.values())
         return _saved(request, "setup_group", "dates")
@@ -81,7 +86,7 @@ def _dates(request):
 
 
 def _tools(request):
-    form = forms.OutageForm(request.POST or None)
+    form = forms.OutageForm(posted(request))
     if request.method == "POST" and form.is_valid():
         services.report_outage(**form.cleaned_data)
         return _saved(request, "setup_group", "tools")
@@ -92,7 +97,7 @@ def _tools(request):
 
 
 def _room(request):
-    form = forms.ReadingForm(request.POST or None)
+    form = forms.ReadingForm(posted(request))
     if request.method == "POST" and form.is_valid():
         services.add_reading(**form.cleaned_data)
         return _saved(request, "setup_group", "room")
@@ -107,7 +112,7 @@ def _room(request):
 
 
 def _password(request):
-    form = PasswordChangeForm(request.user, request.POST or None)
+    form = PasswordChangeForm(request.user, posted(request))
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
         return _saved(request)

@@ -16,7 +16,7 @@ def start(request):
     studio = queries.the_studio()
     if studio.started:
         return redirect("first")
-    form = StartForm(request.POST or None)
+    form = StartForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid() and "count" not in request.POST:
         try:
             services.start_studio(answers=form.answers())

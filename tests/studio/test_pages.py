@@ -1,0 +1,321 @@
+"""The pages of the studio: two doors, five questions, set-up; bad input gets a sentence."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from bakery.studio.models import BakingHours, HoursChange, Outage, Reading, Studio
+from tests.factories import HoursChangeFactory, OutageFactory, StudioFactory
+
+pytestmark = pytest.mark.django_db
+USUAL = {
+    "tiles": ["1-evening", "2-evening", "3-evening", "4-evening", "5-morning", "5-midday"],
+    "sheet": "14", "rack": "12", "batch": "20", "wage": "16",
+}  # fmt: skip
+GROUPS = ["hours", "dates", "tools", "room", "kitchen", "habits", "money", "terms", "food", "about",
+          "password", "copies"]  # fmt: skip
+
+
+def words(answer) -> str:
+    return answer.content.decode().replace("\u00a0", " ")
+
+
+def group(key):
+    return reverse("setup_group", args=[key])
+
+
+def test_an_empty_studio_shows_two_doors(signed_in):
+    page = words(signed_in.get("/"))
+    assert "Look at the example studio" in page
+    assert "Start mine" in page
+
+
+def test_a_started_studio_goes_straight_to_tonight(signed_in):
+    StudioFactory()
+    assert signed_in.get("/").url == reverse("tonight")
+    assert signed_in.get("/start/").url == reverse("first")
+
+
+def test_the_usual_answers_come_to_22_hours_and_21_dozen(signed_in):
+    page = words(signed_in.get("/start/"))
+    assert "22 h a week" in page
+    assert "about 21 dozen plain cookies" in page
+
+
+def test_starting_takes_her_to_her_first_order(signed_in):
+    assert signed_in.post("/start/", USUAL).url == reverse("new_order")
+    assert Studio.objects.get().started
+    assert BakingHours.objects.count() == 5
+
+
+def test_fewer_evenings_are_fewer_cookies_while_she_taps(signed_in):
+    page = words(signed_in.post(reverse("start_result"), USUAL | {"tiles": ["1-evening"]}))
+    assert "4 h a week" in page
+    assert "<html" not in page
+    assert not Studio.objects.exists()
+
+
+def test_other_hours_count(signed_in):
+    hours = {"evening_from": "20:00", "evening_until": "21:30"}
+    page = words(signed_in.post(reverse("start_result"), USUAL | {"tiles": ["1-evening"]} | hours))
+    assert "1 h 30 a week" in page
+
+
+@pytest.mark.parametrize(
+    ("answers", "sentence"),
+    [
+        ({"tiles": []}, "Tick at least one square"),
+        ({"tiles": ["9-evening"]}, "Pick one of these."),
+        ({"rack": "other"}, "Type the number, or pick one of the others."),
+        ({"rack": "other", "rack_other": "0"}, "At least 1."),
+        ({"batch": "other", "batch_other": "99999"}, "At most 500."),
+        ({"wage": "other", "wage_other": "lots"}, "Give a number, in figures."),
+        ({"sheet": "<b>"}, "Pick one of these."),
+        ({"evening_from": "23:00"}, "would end before it begins"),
+        ({"evening_from": "half past"}, "A time looks like 18:30."),
+        ({"wage": ""}, "Pick one."),
+    ],
+)
+def test_a_bad_answer_gets_a_sentence_and_starts_nothing(signed_in, answers, sentence):
+    answer = signed_in.post("/start/", USUAL | answers)
+    assert answer.status_code == 200
+    assert sentence in words(answer)
+    assert not Studio.objects.filter(started_at__isnull=False).exists()
+    assert signed_in.post(reverse("start_result"), USUAL | answers).status_code == 200
+
+
+def test_what_was_tapped_is_still_there_beside_the_sentence(signed_in):
+    page = words(signed_in.post("/start/", USUAL | {"tiles": ["0-morning"], "wage": "other"}))
+    assert 'value="0-morning" class="" id="id_tiles_0" checked' in page or 'id="id_tiles_0" checked' in page
+
+
+def test_counting_again_without_javascript_starts_nothing(signed_in):
+    assert "22 h a week" in words(signed_in.post("/start/", USUAL | {"count": "1"}))
+    assert not Studio.objects.exists()
+
+
+@pytest.mark.parametrize("key", GROUPS)
+def test_every_group_opens_before_and_after_she_started(signed_in, key):
+    assert signed_in.get(group(key)).status_code == 200
+    StudioFactory()
+    HoursChangeFactory()
+    OutageFactory()
+    assert signed_in.get(group(key)).status_code == 200
+
+
+def test_a_group_that_is_none_is_not_found(signed_in):
+    assert "There is nothing at this address." in words(signed_in.get(group("secrets")))
+
+
+def test_set_up_says_how_everything_stands(signed_in):
+    StudioFactory()
+    OutageFactory(end=timezone.now() + timedelta(days=1))
+    page = words(signed_in.get(reverse("setup")))
+    assert "22 h a week, about 21 dozen plain cookies." in page
+    assert "The airbrush is out until" in page
+
+
+def test_set_up_takes_a_bounded_number_of_queries(signed_in, django_assert_max_num_queries):
+    StudioFactory()
+    for days in range(60):
+        HoursChangeFactory(date=timezone.localdate() + timedelta(days=days))
+        OutageFactory()
+    with django_assert_max_num_queries(20):
+        signed_in.get(reverse("setup"))
+
+
+def test_a_setting_is_kept(signed_in):
+    StudioFactory()
+    values = {
+        "deposit_percent": 30,
+        "quote_hours": 24,
+        "balance_days": 3,
+        "change_days": 7,
+        "terms": "Be kind.",
+    }
+    assert signed_in.post(group("terms"), values).url == reverse("setup")
+    assert Studio.objects.get().deposit_percent == 30
+
+
+@pytest.mark.parametrize(
+    ("key", "field", "value"),
+    [
+        ("kitchen", "rack_places", "0"),
+        ("kitchen", "rack_places", "many"),
+        ("habits", "padding", "0.2"),
+        ("money", "hourly_wage", "-3"),
+        ("money", "hourly_wage", "NaN"),
+        ("terms", "deposit_percent", "101"),
+        ("about", "email", "not an address"),
+        ("about", "name", "x" * 5000),
+        ("habits", "waking_from", "25:00"),
+    ],
+)
+def test_a_bad_setting_gets_a_sentence_beside_it(signed_in, key, field, value):
+    studio = StudioFactory()
+    answer = signed_in.post(group(key), {field: value})
+    assert answer.status_code == 200
+    assert answer.context["form"].errors[field]
+    assert "field__error" in words(answer)
+    before = getattr(studio, field)
+    assert str(getattr(Studio.objects.get(), field))[:5] == str(before)[:5]
+
+
+def test_the_week_is_kept_as_given(signed_in):
+    StudioFactory()
+    week = {"0_0_start": "09:00", "0_0_end": "11:00", "0_1_start": "18:00", "0_1_end": "20:00", "0_two": "on"}
+    assert signed_in.post(group("hours"), week).url == reverse("setup")
+    assert [(b.weekday, b.start.hour, b.hands) for b in BakingHours.objects.all()] == [(0, 9, 2), (0, 18, 2)]
+
+
+@pytest.mark.parametrize(
+    ("week", "sentence"),
+    [
+        ({}, "Without baking hours nothing can be planned"),
+        ({"0_0_start": "09:00"}, "Give both times, or neither."),
+        ({"0_0_start": "09:00", "0_0_end": "08:00"}, "end before they begin"),
+        ({"0_0_start": "nine", "0_0_end": "10:00"}, "A time looks like 18:30."),
+        (
+            {"0_0_start": "09:00", "0_0_end": "12:00", "0_1_start": "11:00", "0_1_end": "13:00"},
+            "begins before the first stretch ends",
+        ),
+    ],
+)
+def test_a_bad_week_gets_a_sentence_and_the_old_one_stays(signed_in, week, sentence):
+    StudioFactory()
+    assert sentence in words(signed_in.post(group("hours"), week))
+    assert BakingHours.objects.count() == 5
+
+
+def test_a_date_is_changed_and_forgotten(signed_in):
+    StudioFactory()
+    day = timezone.localdate() + timedelta(days=3)
+    signed_in.post(group("dates"), {"day": day.isoformat(), "kind": "off", "reason": "<b>away</b>"})
+    change = HoursChange.objects.get()
+    assert "&lt;b&gt;away" in words(signed_in.get(group("dates")))
+    signed_in.post(reverse("date_forget", args=[change.pk]))
+    signed_in.post(reverse("date_forget", args=[change.pk]))
+    assert not HoursChange.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("values", "sentence"),
+    [
+        ({"day": "2020-01-01"}, "That day is past."),
+        ({"day": "soon"}, "That is not a date."),
+        ({"day": ""}, "Which date?"),
+        ({"day": "9999-01-01"}, "more than three years away"),
+        ({"kind": "instead"}, "Give a start and a later end."),
+        ({"kind": "extra", "start": "12:00", "end": "11:00"}, "end before they begin"),
+    ],
+)
+def test_a_bad_date_gets_a_sentence(signed_in, values, sentence):
+    tomorrow = (timezone.localdate() + timedelta(days=1)).isoformat()
+    answer = signed_in.post(group("dates"), {"day": tomorrow, "kind": "off"} | values)
+    assert sentence in words(answer)
+    assert not HoursChange.objects.exists()
+
+
+def test_a_tool_is_out_and_works_again(signed_in):
+    now = timezone.localtime()
+    values = {"resource": "airbrush", "amount": "1", "start": f"{now - timedelta(hours=1):%Y-%m-%dT%H:%M}",
+              "end": f"{now + timedelta(days=1):%Y-%m-%dT%H:%M}"}  # fmt: skip
+    signed_in.post(group("tools"), values)
+    outage = Outage.objects.get()
+    signed_in.post(reverse("tool_back", args=[outage.pk]))
+    assert Outage.objects.get().end <= timezone.now()
+
+
+@pytest.mark.parametrize(
+    ("values", "sentence"),
+    [
+        ({"end": "2020-01-01T10:00"}, "It cannot be back before it broke."),
+        ({"start": "2020-01-01T10:00", "end": "2020-01-02T10:00"}, "It would be back already."),
+        ({"end": "9999-01-01T10:00"}, "more than a year"),
+        ({"resource": "the cat"}, "Pick one of these."),
+        ({"start": ""}, "Since when?"),
+        ({"amount": "-1"}, "At least 1."),
+    ],
+)
+def test_a_bad_outage_gets_a_sentence(signed_in, values, sentence):
+    now = timezone.localtime()
+    good = {"resource": "oven", "amount": "1", "start": f"{now:%Y-%m-%dT%H:%M}",
+            "end": f"{now + timedelta(days=1):%Y-%m-%dT%H:%M}"}  # fmt: skip
+    assert sentence in words(signed_in.post(group("tools"), good | values))
+    assert not Outage.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "values",
+    [{"temperature_c": "900"}, {"humidity_percent": "0"}, {"humidity_percent": "wet"}, {"where": "the moon"}],
+)
+def test_a_bad_reading_gets_a_sentence(signed_in, values):
+    good = {"temperature_c": "20", "humidity_percent": "50", "where": "trays"}
+    answer = signed_in.post(group("room"), good | values)
+    assert answer.context["form"].errors
+    assert not Reading.objects.exists()
+    signed_in.post(group("room"), good)
+    assert "20 °C, 50 %: a base coat is usually dry in" in words(signed_in.get(group("room")))
+
+
+def test_wet_air_names_what_would_help(signed_in):
+    signed_in.post(group("room"), {"temperature_c": "20", "humidity_percent": "85", "where": "trays"})
+    assert "never gets hard in this air" in words(signed_in.get(group("room")))
+
+
+def test_the_password_is_changed_and_she_stays_logged_in(signed_in, baker):
+    values = {
+        "old_password": "tray-lemon-fern",
+        "new_password1": "oven-glove-blue",
+        "new_password2": "oven-glove-blue",
+    }
+    assert signed_in.post(group("password"), values).url == reverse("setup")
+    baker.refresh_from_db()
+    assert baker.check_password("oven-glove-blue")
+    assert signed_in.get(reverse("setup")).status_code == 200
+
+
+def test_a_copy_is_taken_home_and_nothing_else_is(signed_in, monkeypatch, tmp_path):
+    monkeypatch.setattr("bakery.studio.backup.folder", lambda: tmp_path)
+    (tmp_path / "dryby-20261124-030000.zip").write_bytes(b"a copy")
+    (tmp_path / "secret").write_bytes(b"not a copy")
+    assert "Take it home" in words(signed_in.get(group("copies")))
+    answer = signed_in.get(reverse("copy_download", args=["dryby-20261124-030000.zip"]))
+    assert b"".join(answer.streaming_content) == b"a copy"
+    answer.close()
+    for name in ("secret", "dryby-20261124-030001.zip", "..%2Fsecret"):
+        assert signed_in.get(f"/set-up/copies/{name}").status_code == 404
+
+
+def test_the_example_is_named_on_every_page_with_one_press_to_leave(signed_in):
+    StudioFactory(is_example=True)
+    page = words(signed_in.get(reverse("setup")))
+    assert "This is the example studio." in page
+    assert f'action="{reverse("example_leave")}"' in page
+
+
+def test_going_in_from_a_started_studio_says_why_not(signed_in):
+    StudioFactory()
+    answer = signed_in.post(reverse("example_enter"))
+    assert answer.url == reverse("first")
+    assert not Studio.objects.get().is_example
+
+
+def test_nothing_here_and_a_stale_form_say_so_plainly(signed_in, baker):
+    from django.test import Client
+
+    assert "There is nothing at this address." in words(signed_in.get("/nowhere/"))
+    strict = Client(enforce_csrf_checks=True)
+    strict.force_login(baker)
+    answer = strict.post(reverse("example_enter"))
+    assert answer.status_code == 403
+    assert "This page was open too long." in words(answer)
+
+
+def test_ten_wrong_passwords_shut_the_door_with_a_sentence(client, baker):
+    for _ in range(11):
+        answer = client.post("/login/", {"username": "baker", "password": "wrong"}, REMOTE_ADDR="10.0.0.9")
+    assert answer.status_code == 429
+    assert "Too many wrong passwords." in words(answer)
