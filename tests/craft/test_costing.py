@@ -203,9 +203,14 @@ def test_prices_below_nothing_are_refused(wrong):
 
 
 @given(
-    st.sampled_from(KINDS), st.integers(1, 300), st.integers(1, 6), st.integers(1, 6),
-    st.decimals(0, 60, places=2), st.decimals(0, 1, places=3), st.sampled_from(["0.01", "0.05", "0.50", "1", "5"]),
-)  # fmt: skip
+    st.sampled_from(KINDS),
+    st.integers(1, 300),
+    st.integers(1, 6),
+    st.integers(1, 6),
+    st.decimals(0, 60, places=2),
+    st.decimals(0, 1, places=3),
+    st.sampled_from(["0.01", "0.05", "0.50", "1", "5"]),
+)
 def test_any_price_adds_up(kind, quantity, designs, colours, wage, margin, coin):
     prices = Prices(wage=wage, margin=margin, round_to=Decimal(coin))
     price = rough_price(kind, quantity, designs=designs, colours=colours, prices=prices)

@@ -57,11 +57,12 @@ def read_names(page: Page) -> tuple[tuple[str, ...], bool | int]:
         page.take_match("names", every)
         each = 1
     else:
-        count = page.find(rf"\b({NUMBER})[ \t]{{1,3}}(?:different[ \t]{{1,3}})?names\b(?!\s*:)")
+        count = page.find(rf"\b({NUMBER})[ \t]{{1,3}}(?:different[ \t]{{1,3}})?names\b")
         value = number_of(count[1]) if count else None
         if count and value and 0 < value <= 100_000 and value % 1 == 0:
-            page.take_match("names", count)
             each = int(value)
+            if not re.match(r"\s*[:\n]", page.rest[count.end() :]):  # else the list itself follows
+                page.take_match("names", count)
     names = _after_cue(page) or _row(page)
     if not names and each is False:
         theirs = page.find(r"\bwith[ \t]{1,3}(?:(?:their|the|all|guests'?)[ \t]{1,3}){0,2}names\b")

@@ -7,7 +7,8 @@ __all__ = ["LIMIT", "Page", "Used"]
 
 LIMIT = 20_000
 """Characters that are read; nobody's order is longer, and reading stays quick whatever is pasted."""
-TAKEN = "\x1f"
+TAKEN = "\x00"
+"""Stands for understood characters: neither a space nor part of a word."""
 
 
 @dataclass(frozen=True)
