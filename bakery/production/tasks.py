@@ -4,7 +4,7 @@ from django.utils import timezone
 
 from bakery.background.kinds import computation
 
-from .services.plans import REPLAN, ask_for_plan, save_outcome
+from .services.plans import PROOFS, REPLAN, ask_for_plan, save_outcome
 
 
 @computation(REPLAN, title="Sorting out the plan")
@@ -17,9 +17,35 @@ def replan(args, report):
 
     def effects():
         kind = save_outcome(found)
+        if kind == "same" or kind == "wall":
+            ask_for_proofs(found)
         if kind == "changed":
             # Something was said or ordered meanwhile: what was worked out is not saved but done again.
             ask_for_plan(reason=reason, force=force)
+        return {"kind": kind}
+
+    return effects
+
+
+def ask_for_proofs(found):
+    """What stayed undecided in the first second is looked at again, without anybody waiting for it."""
+    from bakery.background.services import enqueue
+
+    from .working_out import is_undecided
+
+    if is_undecided(found.tonight):
+        enqueue(PROOFS)
+
+
+@computation(PROOFS, title="Looking closer at tonight")
+def prove(args, report):
+    from .working_out import work_out
+
+    found = work_out(now=timezone.now(), deep=True)
+
+    def effects():
+        # Only what is said about the plan on the wall: a change of plan is the other computation's business.
+        kind = save_outcome(found) if found.outcome.kind == "same" else "left"
         return {"kind": kind}
 
     return effects

@@ -25,7 +25,7 @@ def verdicts_tonight(problem, plan, *, seconds=1.5) -> dict:
     return _verdicts(problem, plan, session, seconds)
 
 
-def look_at_tonight(problem, plan, works, verdicts) -> dict:
+def look_at_tonight(problem, plan, works, verdicts, *, patience=1.0) -> dict:
     """All that the page needs beside the plan; `verdicts` come from `verdicts_tonight` of the same problem."""
     starts = dict(plan.starts)
     session = current_session(problem)
@@ -44,7 +44,7 @@ def look_at_tonight(problem, plan, works, verdicts) -> dict:
     ids = sorted((n for n, at in starts.items() if problem.now <= at < session.end), key=lambda n: (starts[n], n))
     found["from"], found["until"] = (moment(problem, at).isoformat() for at in (session.start, session.end))
     found |= verdicts
-    found["stop"] = stop_here(problem, plan, session, ids, found["tasks"]) if ids else None
+    found["stop"] = stop_here(problem, plan, session, ids, found["tasks"], patience=patience) if ids else None
     found["dry"] = {name: dry for name in ids if (dry := drying_after(name, problem, works))}
     found["chains"] = _chains(problem, plan, works, ids, found["tasks"], session)
     return found
@@ -73,7 +73,7 @@ def _least(least):
     return {"minutes": getattr(least, "value", least), "proved": getattr(least, "proved", False)}
 
 
-def stop_here(problem, plan, session, ids, verdicts) -> dict:
+def stop_here(problem, plan, session, ids, verdicts, *, patience=1.0) -> dict:
     """After which of tonight's jobs nothing more is needed tonight, and what is then to spare.
 
     Starts with all that can't wait (and what is not decided), and adds the next job until there is a plan that
@@ -87,7 +87,8 @@ def stop_here(problem, plan, session, ids, verdicts) -> dict:
         before = [name for name in ids if name in needed or name in more[:count]]
         if len(before) == len(ids):
             break
-        answer, later = without_more_tonight(problem, starts, session, before, seconds=0.8 if not count else 0.4)
+        seconds = patience * (0.8 if not count else 0.4)
+        answer, later = without_more_tonight(problem, starts, session, before, seconds=seconds)
         if later is not None:
             waits = {name: moment(problem, later[name]).isoformat() for name in ids if name not in before}
             return {"before": before, "waits": waits, "spare": _spare(problem, starts, later, waits), "sure": sure}

@@ -28,12 +28,18 @@ class Found:
     tonight: dict | None = None
 
 
+QUICK, DEEP = 1.0, 8.0
+"""Seconds for the verdicts of a session: at once, and when something stayed undecided."""
+
+
 class BrokenPlan(Exception):
     """A plan that the checker does not accept: never saved, never shown."""
 
 
-def work_out(*, now: datetime, reason: str = "", force: bool = False, seconds: float = 2.0) -> Found:
-    """Solve, check, compare with the wall, and gather what tonight's page says."""
+def work_out(
+    *, now: datetime, reason: str = "", force: bool = False, deep: bool = False, seconds: float = 2.0
+) -> Found:
+    """Solve, check, compare with the wall, and gather what tonight's page says; `deep` takes its time for proofs."""
     seen = newest_word()
     problem, works = current_problem(now=now)
     group_of = grouping(works)
@@ -50,11 +56,11 @@ def work_out(*, now: datetime, reason: str = "", force: bool = False, seconds: f
     if outcome.plan is None:
         return Found(now, outcome, sign, reason, force)
     check(problem, outcome.plan)
-    verdicts = verdicts_tonight(problem, outcome.plan)
+    verdicts = verdicts_tonight(problem, outcome.plan, seconds=DEEP if deep else QUICK)
     if outcome.kind != PROPOSED:
         outcome = _musts_first(problem, outcome, verdicts, frozen, group_of)
         check(problem, outcome.plan)
-    tonight = look_at_tonight(problem, outcome.plan, works, verdicts)
+    tonight = look_at_tonight(problem, outcome.plan, works, verdicts, patience=DEEP / QUICK if deep else 1.0)
     tonight["seen"] = seen
     moves = []
     if outcome.kind == PROPOSED:
@@ -123,3 +129,11 @@ def plan_for(problem, works, *, seconds: float = 2.0):
     if outcome.plan is not None:
         check(problem, outcome.plan)
     return outcome.plan
+
+
+def is_undecided(tonight) -> bool:
+    """True when some verdict, or where she may stop, was not settled in the time there was."""
+    if not tonight or not tonight.get("stop"):
+        return False
+    verdicts = {told["verdict"] for told in tonight["tasks"].values()}
+    return "undecided" in verdicts or not tonight["stop"]["sure"]

@@ -92,6 +92,8 @@ def bedtime(view) -> tuple[str, str]:
     if stop.number == 0:
         return "You can stop now:", stop.text or "nothing here has to be done in this session."
     last = todo[-1]
+    if any(run.verdict == "safe" for run in todo) and stop.number >= last.number:
+        return "", f"Do all of it to be safe; done by {words.clock(last.end)}."
     if not stop.sure:
         return "", f"Done by {words.clock(last.end)}; whether you can stop sooner could not be worked out in time."
     if stop.number >= last.number and len(todo) > 1:

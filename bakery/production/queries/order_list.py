@@ -223,7 +223,7 @@ def _ago(moment: datetime, now: datetime) -> str:
 
 def room_for_more(now: datetime, own=None, weeks: int = WEEKS) -> list[dict]:
     """Hours left in each of the coming weeks, and how many dozen plain cookies they would be."""
-    from ..promise import minutes_per_cookie
+    from ..beside import minutes_per_cookie
 
     own = own or the_studio()
     today = timezone.localdate(now)

@@ -9,7 +9,7 @@ from bakery.background.services import enqueue
 
 from ..models import Job, Plan
 
-REPLAN = "replan"
+REPLAN, PROOFS = "replan", "tonight_proofs"
 KEPT = 20
 WORK_FIELDS = (
     "kind", "title", "layer", "tray", "trays", "cookies", "colours", "grams", "minutes", "attended", "uses",

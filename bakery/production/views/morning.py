@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.utils.dateparse import parse_date
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
@@ -44,9 +43,10 @@ def morning_answer(request):
     """All done, all but …, or nothing. Sent twice it is said once."""
     now, answer = timezone.now(), request.POST.get("answer")
     asked = question(now, tonight="tonight" in request.POST)
-    day = parse_date(request.POST.get("day", "")[:10]) if _is_date(request.POST.get("day")) else None
-    if asked is None or day is None or answer not in ANSWERS:
+    # A form from another day says nothing about this one.
+    if asked is None or request.POST.get("day") != asked.day.isoformat() or answer not in ANSWERS:
         return redirect("tonight")
+    day = asked.day
     form = FinishForm(request.POST)
     picked = {key[:80] for key in request.POST.getlist("not_done")[:500]}
     if not form.is_valid():
@@ -80,13 +80,6 @@ def counts_of(request, asked) -> tuple[dict[str, int], str]:
             counts[job.key] = min(job.cookies, left)
             left -= counts[job.key]
     return counts, ""
-
-
-def _is_date(text) -> bool:
-    try:
-        return parse_date((text or "")[:10]) is not None
-    except ValueError:
-        return False
 
 
 @require_POST

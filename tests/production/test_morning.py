@@ -1,0 +1,196 @@
+"""An evening nobody logged: nothing is red, one question is asked, each of its answers leads to a right plan."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+
+from bakery.production.adapters import current_problem
+from bakery.production.models import Evening, Job
+from bakery.production.queries.morning import question
+from bakery.production.queries.tonight import tonight_view
+from bakery.production.services import answer_evening, make_plan, take_proposal, undo_evening
+
+from .conftest import NEXT_MORNING, NOW, at, broken_rules, planned_starts, proposed, tonights
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def morning(planned, clock):
+    """The next morning; nobody has said anything."""
+    jobs = tonights()
+    assert jobs, "the ferns need this evening"
+    clock.move_to(NEXT_MORNING)
+    return jobs
+
+
+def test_unsaid_work_counts_as_done_as_planned(morning):
+    problem, _ = current_problem(now=NEXT_MORNING)
+    states = {task.id: task.state for task in problem.tasks}
+    assert {states[job.key] for job in morning} == {"done"}
+    assert broken_rules(NEXT_MORNING) == []
+    assert set(Job.objects.filter(pk__in=[j.pk for j in morning]).values_list("state", flat=True)) == {
+        "planned"
+    }
+
+
+def test_the_next_opening_asks_one_question_and_nothing_is_red(morning, signed_in):
+    page = signed_in.get(reverse("tonight")).content.decode()
+    assert "Last night: all done?" in page
+    assert page.count('name="answer"') == 3
+    assert "banner--no" not in page
+    assert "late" not in page.replace("nothing is called late", "")
+
+
+def test_floods_are_asked_first(morning):
+    asked = question(NEXT_MORNING)
+    assert asked.floods
+    assert {run.kind for run in asked.floods} == {"flood"}
+    assert {job.key for run in asked.runs for job in run.jobs} == {job.key for job in morning}
+
+
+def test_all_done_leaves_the_plan_as_it_is(morning):
+    before = {k: s for k, s in planned_starts().items() if s > NEXT_MORNING}
+    answer_evening(day=NOW.date(), answer="all", now=NEXT_MORNING)
+    assert make_plan(now=NEXT_MORNING) == "same"
+    assert {k: s for k, s in planned_starts().items() if s > NEXT_MORNING} == before
+    assert proposed() is None
+    assert question(NEXT_MORNING) is None
+    done = Job.objects.filter(pk__in=[job.pk for job in morning])
+    assert {(job.state, job.said, job.done_at) for job in done} == {
+        ("done", True, j.planned_end) for j in morning
+    }
+
+
+def test_nothing_gives_every_job_a_new_place_in_a_checked_proposal(morning):
+    answer_evening(day=NOW.date(), answer="nothing", now=NEXT_MORNING)
+    assert make_plan(now=NEXT_MORNING, reason="You said: nothing was done.") == "proposed"
+    plan = proposed()
+    take_proposal(pk=plan.pk, now=NEXT_MORNING)
+    starts = planned_starts()
+    assert all(starts[job.key] >= NEXT_MORNING for job in morning)
+    assert broken_rules(NEXT_MORNING) == []
+    problem, _ = current_problem(now=NEXT_MORNING)
+    assert all(task.state == "todo" for task in problem.tasks if task.id in {job.key for job in morning})
+
+
+def test_all_but_one_flood_moves_that_flood_and_what_hangs_on_it(morning):
+    flood = next(job for job in morning if job.kind == "flood")
+    answer_evening(day=NOW.date(), answer="but", not_done=[flood.key], now=NEXT_MORNING)
+    assert make_plan(now=NEXT_MORNING, reason="You said: all but one.") == "proposed"
+    plan = proposed()
+    assert any(flood.key in move["keys"] for move in plan.moves)
+    assert any("Not done when it was planned" in move["why"] for move in plan.moves)
+    take_proposal(pk=plan.pk, now=NEXT_MORNING)
+    assert Job.objects.get(key=flood.key).planned_start >= NEXT_MORNING
+    others = Job.objects.filter(pk__in=[job.pk for job in morning if job.key != flood.key])
+    assert set(others.values_list("state", flat=True)) == {"done"}
+    assert broken_rules(NEXT_MORNING) == []
+
+
+def test_eleven_of_a_tray_leave_the_rest_to_be_done(morning):
+    flood = next(job for job in morning if job.kind == "flood")
+    answer_evening(day=NOW.date(), answer="but", counts={flood.key: flood.cookies - 1}, now=NEXT_MORNING)
+    make_plan(now=NEXT_MORNING)
+    take_proposal(pk=proposed().pk, now=NEXT_MORNING)
+    rest = Job.objects.get(key=f"{flood.key}.rest")
+    assert rest.cookies == 1
+    assert rest.planned_start >= NEXT_MORNING
+    assert Job.objects.get(key=flood.key).state == "done"
+    assert broken_rules(NEXT_MORNING) == []
+
+
+def test_one_number_stretches_the_evening_to_when_she_finished(morning):
+    last = max(job.planned_end for job in morning)
+    finished = last + timedelta(minutes=45)
+    answer_evening(day=NOW.date(), answer="all", finished_at=finished, now=NEXT_MORNING)
+    rows = Job.objects.filter(pk__in=[job.pk for job in morning])
+    assert max(row.done_at for row in rows) == finished
+    assert min(row.started_at for row in rows) == min(job.planned_start for job in morning)
+    assert make_plan(now=NEXT_MORNING) in ("same", "wall", "proposed")
+
+
+def test_an_answer_can_be_taken_back_and_is_asked_again(morning):
+    before = {job.key: (job.state, job.planned_start, job.planned_end) for job in morning}
+    answer_evening(day=NOW.date(), answer="nothing", now=NEXT_MORNING)
+    undo_evening(day=NOW.date())
+    rows = Job.objects.filter(key__in=before)
+    assert {row.key: (row.state, row.planned_start, row.planned_end) for row in rows} == before
+    assert question(NEXT_MORNING) is not None
+    assert make_plan(now=NEXT_MORNING) == "same"
+
+
+def test_another_answer_replaces_the_first(morning):
+    answer_evening(day=NOW.date(), answer="nothing", now=NEXT_MORNING)
+    answer_evening(day=NOW.date(), answer="all", now=NEXT_MORNING + timedelta(minutes=1))
+    rows = Job.objects.filter(pk__in=[job.pk for job in morning])
+    assert set(rows.values_list("state", flat=True)) == {"done"}
+    assert Evening.objects.get(date=NOW.date()).answer == "all"
+
+
+def test_answers_come_in_by_the_page_once_however_often_they_are_sent(morning, signed_in):
+    form = {"day": NOW.date().isoformat(), "answer": "all"}
+    for _ in range(2):
+        assert signed_in.post(reverse("morning_answer"), form).status_code == 302
+    rows = Job.objects.filter(pk__in=[job.pk for job in morning])
+    assert set(rows.values_list("state", flat=True)) == {"done"}
+    assert rows[0].events.count() == 1
+
+
+def test_all_but_asks_which_before_anything_is_said(morning, signed_in):
+    form = {"day": NOW.date().isoformat(), "answer": "but"}
+    page = signed_in.post(reverse("morning_answer"), form).content.decode()
+    assert page.count('name="not_done"') == len(question(NEXT_MORNING).runs)
+    assert not Job.objects.filter(state="done").exists()
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"answer": "all", "finished": "half past ten"},
+        {"answer": "but", "picking": "1", "count-{flood}": "eleven"},
+        {"answer": "but", "picking": "1", "count-{flood}": "-3"},
+    ],
+)
+def test_what_cannot_be_read_comes_back_with_a_sentence(morning, signed_in, wrong):
+    flood = question(NEXT_MORNING).floods[0]
+    form = {key.format(flood=flood.id): value for key, value in wrong.items()} | {
+        "day": NOW.date().isoformat()
+    }
+    response = signed_in.post(reverse("morning_answer"), form)
+    assert response.status_code == 422
+    assert "field__error" in response.content.decode()
+    assert not Job.objects.filter(state="done").exists()
+
+
+@pytest.mark.parametrize("day", ["", "yesterday", "2026-13-45", "0001-01-01", "9999-12-31"])
+def test_a_strange_day_says_nothing_and_breaks_nothing(morning, signed_in, day):
+    response = signed_in.post(reverse("morning_answer"), {"day": day, "answer": "nothing"})
+    assert response.status_code == 302
+
+
+def test_a_part_of_tonight_can_be_said_not_done_while_it_goes_on(planned, clock, signed_in):
+    clock.move_to(at(21))
+    passed = question(at(21), tonight=True)
+    run = passed.runs[0]
+    form = {
+        "day": NOW.date().isoformat(),
+        "tonight": "1",
+        "picking": "1",
+        "answer": "but",
+        "not_done": run.keys[0],
+    }
+    assert signed_in.post(reverse("morning_answer"), form).status_code == 302
+    assert Job.objects.get(key=run.keys[0]).planned_start is None
+    make_plan(now=at(21))
+    if proposed():
+        take_proposal(pk=proposed().pk, now=at(21))
+    assert broken_rules(at(21)) == []
+
+
+def test_the_list_of_today_can_be_seen_before_the_question_is_answered(morning, signed_in):
+    page = signed_in.get(reverse("tonight") + "?list").content.decode()
+    assert "Last night: all done?" not in page
+    assert "Say how it went" in page
+    assert tonight_view(NEXT_MORNING).ended_unsaid
