@@ -118,7 +118,8 @@ def test_tonight_has_work_that_cannot_wait_and_nobody_is_late(hour):
     row = Plan.objects.get(state=Plan.State.WALL)
     problem, plan = problem_from_json(row.problem), plan_from_json(row.plan)
     assert verify(problem, plan) == []
-    assert not plan.late
+    soft = {order.id for order in problem.orders if order.soft}
+    assert not set(plan.late) - soft  # what is made for stock may give way
     found = tonight(problem, plan=plan)
     must = [name for name, verdict in found.tasks.items() if verdict.verdict == "must"]
     assert any(name.startswith("o117.") and ".flood" in name for name in must)
