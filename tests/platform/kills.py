@@ -7,6 +7,7 @@ import argparse
 import random
 import time
 from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
 
 from tests.platform.harness import Client, Studio
 
@@ -64,6 +65,17 @@ def run_kills(studio: Studio, *, kills: int, seed: int) -> dict:
         "expected": sorted((key, 1) for key in asked),
         "quiet_after": quiet_after,
     }
+
+
+def change_from_many_sides(studio: Studio, *, changes: int = 40, sides: int = 8) -> list[int]:
+    """Many clients change things at once, each change asking for the same computation; the answers' codes."""
+
+    def change(number: int) -> int:
+        data = {"key": f"change {number}", "seconds": 0.05 * (number % 3)}
+        return Client(studio.url).post("/probe/change/", data, patience=10)[0]
+
+    with ThreadPoolExecutor(sides) as pool:
+        return list(pool.map(change, range(changes)))
 
 
 def _rows(studio: Studio, column: str) -> list[tuple]:

@@ -8,7 +8,7 @@ import pytest
 
 from tests.platform import deployed
 from tests.platform.harness import Client
-from tests.platform.kills import PROBE, run_kills
+from tests.platform.kills import PROBE, change_from_many_sides, run_kills, wait_until_quiet
 
 pytestmark = [
     pytest.mark.slow,
@@ -58,6 +58,14 @@ def test_a_stalled_worker_is_superseded_and_its_late_finish_has_no_effect(studio
         os.kill(stalled, signal.SIGCONT)
     time.sleep(3)  # it would have finished by now
     assert studio.rows("SELECT attempt FROM probe_mark WHERE key = 'stall'") == [(2,)]
+
+
+def test_no_change_is_lost_when_many_ask_for_the_same_at_once(studio):
+    assert set(change_from_many_sides(studio)) == {200}
+    wait_until_quiet(studio)
+    assert studio.rows("SELECT max(CAST(key AS integer)) FROM probe_mark") == [(40,)]
+    states = "SELECT DISTINCT state FROM background_computation WHERE kind = 'count'"
+    assert studio.rows(states) == [("done",)]
 
 
 def test_a_broker_that_is_away_delays_nothing_but_the_computation(studio):

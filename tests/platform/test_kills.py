@@ -5,7 +5,7 @@ import time
 import pytest
 
 from tests.platform.harness import Client, Studio, is_alive
-from tests.platform.kills import PROBE, run_kills
+from tests.platform.kills import PROBE, change_from_many_sides, run_kills, wait_until_quiet
 
 
 @pytest.fixture
@@ -37,6 +37,14 @@ def test_a_worker_killed_between_effect_and_commit_leaves_one_effect(studio):
     assert studio.kill_worker()
     studio.wait_for(lambda: studio.rows(state)[0][0] == "done", 20, "the second attempt to be done")
     assert studio.rows("SELECT key, attempt FROM probe_mark") == [("edge", 2)]
+
+
+def test_no_change_is_lost_when_many_ask_for_the_same_at_once(studio):
+    assert set(change_from_many_sides(studio)) == {200}
+    wait_until_quiet(studio)
+    assert studio.rows("SELECT max(CAST(key AS integer)) FROM probe_mark") == [(40,)]
+    states = "SELECT DISTINCT state FROM background_computation WHERE kind = 'count'"
+    assert studio.rows(states) == [("done",)]
 
 
 def test_the_worker_ends_with_a_killed_web_server(studio):

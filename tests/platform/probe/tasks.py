@@ -5,6 +5,16 @@ import time
 from bakery.background.kinds import computation
 
 
+@computation("count", title="Counting")
+def count(args, report):
+    """Reads all changes first and takes its time: a change that comes meanwhile must bring another run."""
+    from .models import Ask, Mark
+
+    seen = Ask.objects.count()
+    time.sleep(args["seconds"])
+    return lambda: Mark.objects.create(key=str(seen), attempt=report.attempt) and None
+
+
 @computation("probe", title="Probing")
 def probe(args, report):
     from .models import Mark

@@ -24,4 +24,14 @@ def ask(request):
     return HttpResponse("asked")
 
 
-urlpatterns = [path("probe/", ask), path("", include("bakery.urls"))]
+@csrf_exempt
+@login_not_required
+def change(request):
+    """A change, and in the same transaction the wish to compute all anew, as the services do it."""
+    with transaction.atomic():
+        change = Ask.objects.create(key=request.POST["key"])
+        enqueue("count", "all", {"seconds": float(request.POST["seconds"])})
+    return HttpResponse(change.pk)
+
+
+urlpatterns = [path("probe/", ask), path("probe/change/", change), path("", include("bakery.urls"))]
