@@ -1,6 +1,7 @@
 """Planning: problem and plan as data, a checker, a backward pass, a solver (OR-Tools loads when it runs)."""
 
 from .backward import backward_pass
+from .changes import changes
 from .plan import Plan, plan_from_json, plan_to_json
 from .problem import Blocked, Hold, Lag, Order, Problem, ProblemError, Task, Window
 from .promise import Promise, promise, promise_to_json
@@ -24,6 +25,7 @@ __all__ = [
     "Tonight",
     "Window",
     "backward_pass",
+    "changes",
     "may_stop",
     "measure",
     "plan_from_json",

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from . import bits
 from .goals import pinned_windows
+from .model import searchers
 from .problem import HANDS
 from .sessions import spans_needed
 
@@ -166,7 +167,8 @@ class Assignment:
         """Return (status, windows used or None, bound on the sessions)."""
         solver = self.solver = self.cp.CpSolver()
         solver.parameters.catch_sigint_signal = False
-        solver.parameters.num_workers, solver.parameters.random_seed = workers, seed
+        solver.parameters.num_workers = searchers(workers, self.grid.n)
+        solver.parameters.random_seed = seed
         if seconds is not None:
             solver.parameters.max_time_in_seconds = max(0.001, seconds)
         if deterministic is not None:

@@ -102,7 +102,7 @@ def _run(options, problem, plan):
     known = {order.id for order in problem.orders}
     if options.order is not None and options.order not in known:
         raise ProblemError([("--order", f"there is no order called {options.order!r}")])
-    return promise_to_json(promise(problem, options.order, plan=plan, **common)), 0
+    return promise_to_json(promise(problem, options.order, plan=plan, look_for=seconds, **common)), 0
 
 
 def _check(problem, plan):

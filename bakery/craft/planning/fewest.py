@@ -7,10 +7,9 @@ import copy
 from . import limits
 from .assignment import Assignment
 from .backward import checked, latest_fit
-from .model import Model
+from .model import Model, searchers
 
 TRIES = 20
-SEARCHERS = 8  # on two cores eight searchers found plans two to five times sooner than two
 
 
 def fewest_sessions(grid, plan, held, clock, *, seed=1, workers=2, share=0.4, tries=TRIES):
@@ -20,7 +19,7 @@ def fewest_sessions(grid, plan, held, clock, *, seed=1, workers=2, share=0.4, tr
     """
     lo, hi, _ = limits.tighten(grid, *limits.within(grid, held))
     sessions, bound, sound, misses = plan.objective["sessions"], 0, True, 0
-    workers = max(workers, SEARCHERS)
+    workers = searchers(workers, grid.n)
     work = Assignment(grid, lo, hi)
     for _ in range(tries):
         if bound >= sessions or misses > 2 or clock.over():

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from . import limits
+from .assignment import Assignment
 from .backward import checked, first_ranks, latest_fit, place_all, push_forward
-from .model import Model
+from .model import FEW, Model
 from .plan import Plan
 from .verify import verify
 
@@ -52,6 +53,10 @@ def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None)
     lo, hi, empty = limits.tighten(grid, lo, hi)
     if empty is not None:
         return "no", None
+    if grid.n > FEW:
+        status, _, _ = clock.run(_whether(grid, lo, hi), share / 2, seed=seed, workers=workers)
+        if status == "infeasible":
+            return "no", None
     relaxed = Model(grid, lo, hi, relaxed=True)
     status, slots, _ = clock.run(
         relaxed, share / 2 if relaxed.left_out else share, seed=seed, workers=workers, first=True
@@ -71,6 +76,13 @@ def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None)
     if slots is not None and checked(grid, slots) is not None:
         return "yes", slots
     return "unknown", None
+
+
+def _whether(grid, lo, hi):
+    """The question whether windows have room for all, without any aim."""
+    work = Assignment(grid, lo, hi)
+    work.model.clear_objective()
+    return work
 
 
 def least_late(grid, clock, *, rounds=400) -> Plan | None:

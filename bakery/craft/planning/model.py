@@ -7,6 +7,14 @@ from itertools import pairwise
 from . import bits
 from .problem import HANDS
 
+SEARCHERS = 8  # on two cores eight searchers found first plans 3 to 20 times sooner than two
+FEW = 30
+
+
+def searchers(workers, tasks) -> int:
+    """How many searchers to set on a question: one if only one is wanted, more for many tasks."""
+    return workers if workers == 1 or tasks <= FEW else max(workers, SEARCHERS)
+
 
 class Model:
     """A CP-SAT model of `grid` with every start between `lo` and `hi` (tightened bounds in slots).
@@ -202,7 +210,7 @@ class Model:
         solver = self.cp.CpSolver()
         parameters = solver.parameters
         parameters.catch_sigint_signal = False
-        parameters.num_workers = workers
+        parameters.num_workers = searchers(workers, len(self.members)) if first else workers
         parameters.random_seed = seed
         if seconds is not None:
             parameters.max_time_in_seconds = max(0.001, seconds)

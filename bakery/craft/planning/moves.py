@@ -17,7 +17,9 @@ BIG = 150  # free tasks from which a whole model is searched worse than parts of
 def let_go(problem, starts, free):
     """The problem with all tasks pinned where `starts` has them, but those named in `free`."""
     tasks = [
-        replace(task, pinned=True, start=starts[task.id]) if task.free and task.id not in free else task
+        replace(task, pinned=True, start=starts[task.id])
+        if task.free and task.id not in free and task.id in starts
+        else task
         for task in problem.tasks
     ]
     return replace(problem, tasks=tasks)

@@ -8,13 +8,19 @@ from dataclasses import dataclass, replace
 from . import limits
 from .backward import checked, first_ranks, latest_fit, place_all
 from .certificate import reason_for_no
+from .changes import changes
 from .clock import Clock
+from .conflict import conflict
 from .first import on_time_plan
 from .grid import Grid
 from .hard import NO, UNKNOWN, YES
 from .model import Model
+from .moves import let_go
+from .parts import with_order
 from .plan import Plan, plan_to_json
 from .verify import verify
+
+NO_WAY = {"kind": "search", "orders": [], "sentence": "Every way of placing the work was ruled out."}
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +39,18 @@ class Promise:
     spare_minutes: int | None = None
 
 
-def promise(problem, order_id=None, *, seconds=2.0, seed=1, workers=2, plan=None, earliest=True) -> Promise:
+def promise(
+    problem,
+    order_id=None,
+    *,
+    seconds=2.0,
+    seed=1,
+    workers=2,
+    plan=None,
+    earliest=True,
+    look_for=0.0,
+    variants=(),
+) -> Promise:
     """Say whether every hard order of `problem` can be on time, the order `order_id` among them.
 
     Parameters
@@ -41,11 +58,16 @@ def promise(problem, order_id=None, *, seconds=2.0, seed=1, workers=2, plan=None
     order_id : str or None
         The order asked about, for `earliest` and `spare_minutes`; by default the last one of the problem.
     seconds : float
-        Limit [s] for the answer; looking for the earliest hand-over may take as long again.
+        Limit [s] for the answer; a reason, and the earliest hand-over, may take half as long again each.
     plan : Plan or None
-        A plan known already; it is the answer when it has everyone on time.
+        A plan known already, perhaps without the work of the new order: it is the answer when it has
+        everyone on time, and the new work is put into it where that works.
     earliest : bool
         Look for the earliest hand-over when the answer is not yes.
+    look_for : float
+        Seconds in which changes that would make it fit are looked for, 0 for none.
+    variants : iterable of (dict, Problem)
+        Changes that the caller knows how to make; see `changes`.
 
     Raises
     ------
@@ -53,16 +75,22 @@ def promise(problem, order_id=None, *, seconds=2.0, seed=1, workers=2, plan=None
         When there is no such order.
     """
     order = _order(problem, order_id)
-    clock, grid = Clock(seconds), Grid(problem)
-    answer, slots, why = _answer(grid, clock, plan, seed, workers)
+    grid = Grid(problem)
+    answer, found, why = answer_for(grid, Clock(seconds), plan=plan, order=order, seed=seed, workers=workers)
     if answer == YES:
-        found = checked(grid, slots)
-        spare = None if order is None else _spare(grid, order, found)
-        return Promise(YES, found, spare_minutes=spare)
+        return Promise(YES, found, spare_minutes=None if order is None else _spare(grid, order, found))
+    if answer == NO and why is None:
+        keep = None if order is None else order.id
+        why = conflict(problem, Clock(seconds / 2), keep=keep, seed=seed, workers=workers) or NO_WAY
+    if order is None:
+        return Promise(answer, None, why)
     first = None
-    if earliest and order is not None:
-        first = earliest_pickup(problem, order.id, seconds=seconds, seed=seed, workers=workers)
-    return Promise(answer, None, why, None if first is None else first[0])
+    if earliest:
+        first = earliest_pickup(problem, order.id, seconds=seconds / 2, seed=seed, workers=workers)
+    options = {"seconds": look_for, "seed": seed, "workers": workers}
+    found = tuple(changes(problem, order.id, variants=variants, **options)) if look_for else ()
+    found = tuple(sorted(found, key=lambda change: change["cost_minutes"]))
+    return Promise(answer, None, why, None if first is None else first[0], found)
 
 
 def _order(problem, order_id):
@@ -72,23 +100,49 @@ def _order(problem, order_id):
     return orders[order_id]
 
 
-def _answer(grid, clock, plan, seed, workers):
-    """(answer, slots or None, certificate or None)."""
-    if plan is not None and plan.starts and not verify(grid.problem, plan.starts):
-        slots = grid.slots_of(plan.starts)
-        if _on_time(grid, slots):
-            return YES, slots, None
-    lo, hi = limits.on_time(grid)
-    why = reason_for_no(grid, lo, hi)
+def answer_for(grid, clock, *, plan=None, order=None, seed=1, workers=2):
+    """Return (YES | NO | UNKNOWN, checked plan with everyone on time or None, certificate or None)."""
+    starts = {} if plan is None else dict(plan.starts)
+    if starts and not verify(grid.problem, starts) and _on_time(grid, grid.slots_of(starts)):
+        return YES, checked(grid, grid.slots_of(starts)), None
+    why = reason_for_no(grid, *limits.on_time(grid))
     if why is not None:
         return NO, None, why
+    found = insert(grid, starts, order, clock, seed, workers) if starts and order is not None else None
+    if found is not None:
+        return YES, found, None
     slots = quick(grid)
     if slots is not None:
-        return YES, slots, None
+        return YES, checked(grid, slots), None
     answer, slots = on_time_plan(grid, clock, seed=seed, workers=workers)
-    if answer == NO:
-        why = {"kind": "search", "orders": [], "sentence": "Every way of placing the work was ruled out."}
-    return answer, slots, why
+    return answer, None if slots is None else checked(grid, slots), None
+
+
+def insert(grid, starts, order, clock, seed=1, workers=2):
+    """A plan with the work of `order` put into the plan `starts`, up to ten other orders let go; or None.
+
+    Failing says nothing: the neighbours may have to move further.
+    """
+    problem = grid.problem
+    known = {task.id for task in grid.tasks if task.id in starts and order.id not in task.orders}
+    others = sorted(
+        (one for one in problem.orders if one.id != order.id), key=lambda one: abs(one.pickup - order.pickup)
+    )
+    for count in (0, 4, 10):
+        near = {one.id for one in others[:count]}
+        free = {task.id for task in grid.tasks if task.id not in known or near.intersection(task.orders)}
+        part = Grid(let_go(problem, starts, free))
+        slots = quick(part, rounds=6)
+        if slots is None:
+            _, slots = on_time_plan(part, clock.part(0.1, 0.15), seed=seed, workers=workers)
+        if slots is not None:
+            whole = part.starts_of(slots)
+            found = checked(grid, [whole[name] // grid.step for name in grid.ids])
+            if found is not None and _on_time(grid, grid.slots_of(found.starts)):
+                return found
+        if count >= len(others):
+            break
+    return None
 
 
 def _on_time(grid, slots):
@@ -96,12 +150,12 @@ def _on_time(grid, slots):
     return all(a <= s <= b for a, s, b in zip(lo, slots, hi, strict=True))
 
 
-def quick(grid):
+def quick(grid, rounds=40):
     """Start slots with every hard order on time, by placing alone, or None."""
     for spare, soft in ((True, True), (False, True), (False, False)):
         lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare, soft=soft))
         if empty is None:
-            slots = latest_fit(grid, lo, hi, rounds=40 if not spare else 10)
+            slots = latest_fit(grid, lo, hi, rounds=rounds if not spare else min(rounds, 10))
             if slots is not None and checked(grid, slots) is not None:
                 return slots
     return None
@@ -147,7 +201,7 @@ def earliest_pickup(problem, order_id, *, seconds=2.0, seed=1, workers=2):
     """
     clock = Clock(seconds)
     order = next(one for one in problem.orders if one.id == order_id)
-    moved = replace_order(problem, replace(order, pickup=_end_of_time(problem), event=None, spare=0))
+    moved = with_order(problem, replace(order, pickup=_end_of_time(problem), event=None, spare=0))
     grid = Grid(moved)
     finish = grid.index.get(order.finish)
     if finish is None:
@@ -177,12 +231,6 @@ def _end_of_time(problem):
     return min(last, problem.horizon) // problem.step * problem.step
 
 
-def replace_order(problem, order):
-    """The problem with one order put in place of the one of that id."""
-    orders = tuple(order if one.id == order.id else one for one in problem.orders)
-    return replace(problem, orders=orders)
-
-
 def _freshened(grid, order, slots, lo, hi):
     """The slots with the order's tasks moved back as late as its finish allows, so that its bakes are fresh."""
     if slots is None:
@@ -207,7 +255,7 @@ def _at(problem, order, grid, slots):
     """(pickup, plan) when the order is handed over as soon as it is ready, or None when a rule is broken."""
     finish = grid.index[order.finish]
     pickup = (slots[finish] + grid.dur[finish]) * grid.step
-    fixed = Grid(replace_order(problem, replace(order, pickup=pickup, event=None)))
+    fixed = Grid(with_order(problem, replace(order, pickup=pickup, event=None)))
     plan = checked(fixed, slots)
     return (pickup, plan) if plan is not None and _on_time(fixed, slots) else None
 
@@ -219,7 +267,11 @@ def promise_to_json(answer: Promise) -> dict:
         "plan": plan_to_json(answer.plan),
         "why": None if answer.why is None else dict(answer.why),
         "earliest": answer.earliest,
-        "changes": [{**change, "plan": plan_to_json(change["plan"])} for change in answer.changes],
+        "changes": [
+            {key: value for key, value in change.items() if key != "problem"}
+            | {"plan": plan_to_json(change["plan"])}
+            for change in answer.changes
+        ],
         "spare_minutes": answer.spare_minutes,
     }
 
