@@ -91,6 +91,10 @@ class _Builder:
             for b in blocked_of(calendar, specs, self.shop, self.clock, self.windows)
             if b.resource == "hands" or b.resource in self.resources
         )
+        # Bench work is not for the odd ten minutes of a waking hour: it needs a session, however short it is.
+        # Only its span is stretched for that; her hands are free again as soon as it is done.
+        quick = max((w.longest for w in self.windows if w.longest is not None), default=0)
+        self.least = self.clock.lasts(quick + step) if quick else step
         self.stretches = longest_stretch(self.windows, self.blocked, self.now)
         proper = [w for w in self.windows if w.longest is None]
         self.gap = max((b.end - a.start for a, b in pairwise(proper)), default=0)
@@ -175,7 +179,7 @@ class _Builder:
         """Work padded, the rest (the oven's own minutes) as it is; each rounded up once."""
         by_hand = attended * self.padding
         whole = max(self.clock.step, self.clock.lasts(by_hand + (minutes - attended)))
-        return whole, min(whole, self.clock.lasts(by_hand))
+        return max(whole, self.least), min(whole, self.clock.lasts(by_hand))
 
     def _fact(self, job: Job, name: str, fact: Fact):
         start = self.clock.exact(fact.start)

@@ -39,6 +39,18 @@ def test_without_padding_minutes_are_only_rounded():
         problem(work(), padding=0.9)
 
 
+def test_bench_work_stays_out_of_the_odd_ten_minutes_of_a_waking_hour():
+    """Ten minutes of dots are no job for seven in the morning, but take her hands for ten minutes only."""
+    short = work(line("stencil_detail", 6, spares=0))
+    dots = by_id(problem(short))["o1.l1.pipe.1"]
+    assert (dots.minutes, dots.attended) == (15, 10)
+    assert by_id(problem(short, calendar=evenings(waking=False)))["o1.l1.pipe.1"].minutes == 10
+    found = problem(short)
+    plan = solve(found, deterministic=0.05)
+    quick = [(w.start, w.end) for w in found.windows if w.longest is not None]
+    assert not [t for t, at in plan.starts.items() if any(a <= at < b for a, b in quick)]
+
+
 def test_waits_are_those_of_a_slow_night_rounded_up():
     room = times(Room(20, 0.5))
     found = lags(problem(work(line("stencil"), drying=room)))
