@@ -1,6 +1,11 @@
 """What every test may ask for."""
 
 import pytest
+from hypothesis import settings
+
+# A deadline for one example would measure how busy the machine is.
+settings.register_profile("dryby", deadline=None)
+settings.load_profile("dryby")
 
 
 @pytest.fixture
