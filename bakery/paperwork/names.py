@@ -2,7 +2,7 @@
 
 from bakery.production.models import Job
 
-LONG = 14  # letters from which a name wants a wide column
+COLUMNS = ((10, 6), (18, 4))  # names of up to so many letters fit in so many columns; longer ones in three
 
 
 def to_letter(it) -> list[dict]:
@@ -14,10 +14,14 @@ def to_letter(it) -> list[dict]:
     found = [(order, _names(it, order)) for order in orders.values()]
     lists = [(order, texts) for order, texts in found if texts]
     return [
-        {"title": _title(order, texts, alone=len(lists) == 1), "names": texts,
-         "long": any(len(text) > LONG for text in texts)}
+        {"title": _title(order, texts, alone=len(lists) == 1), "names": texts, "columns": _columns(texts)}
         for order, texts in lists
     ]  # fmt: skip
+
+
+def _columns(texts) -> int:
+    longest = max(len(text) for text in texts)
+    return next((columns for letters, columns in COLUMNS if longest <= letters), 3)
 
 
 def _title(order, texts, *, alone: bool) -> str:

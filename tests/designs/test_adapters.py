@@ -43,10 +43,17 @@ def test_a_design_without_layers_leaves_the_work_to_its_kind():
 
 @pytest.mark.parametrize(
     ("kind", "below", "wait"),
-    [("flood", None, ""), ("flood", "flood", "crusted"), ("spray", "flood", "base_dry"), ("spray", "spray", ""),
-     ("icing_pass", "spray", "base_dry"), ("piped", "flood", "firm"), ("piped", "spray", ""),
-     ("wafer", "flood", "wafer_dry")],
-)  # fmt: skip
+    [
+        ("flood", None, ""),
+        ("flood", "flood", "crusted"),
+        ("spray", "flood", "base_dry"),
+        ("spray", "spray", ""),
+        ("icing_pass", "spray", "base_dry"),
+        ("piped", "flood", "firm"),
+        ("piped", "spray", ""),
+        ("wafer", "flood", "wafer_dry"),
+    ],
+)
 def test_usual_waits(kind, below, wait):
     assert usual_wait(kind, below) == wait
 

@@ -23,7 +23,9 @@ def test_nobody_sees_designs_without_signing_in(client):
     assert client.get("/designs/").status_code == 302
 
 
-def test_the_list_shows_every_design_drawn_with_bounded_queries(signed_in, fern, django_assert_max_num_queries):
+def test_the_list_shows_every_design_drawn_with_bounded_queries(
+    signed_in, fern, django_assert_max_num_queries
+):
     signed_in.get("/designs/")
     for _ in range(12):
         make.LayerFactory(design=make.DesignFactory(), position=0)
@@ -34,9 +36,16 @@ def test_the_list_shows_every_design_drawn_with_bounded_queries(signed_in, fern,
 
 def test_one_design_shows_each_layer_the_waits_and_what_36_take(signed_in, fern):
     page = signed_in.get("/designs/fern-plaque/").content.decode()
-    for words in ("Wait until base dry", "Wait until dry through", "slow night", "Thirty-six of them",
-                  "From first dough to bag", "Price that pays your wage", "On two base colours",
-                  "/orders/new/?design=fern-plaque"):  # fmt: skip
+    for words in (
+        "Wait until base dry",
+        "Wait until dry through",
+        "slow night",
+        "Thirty-six of them",
+        "From first dough to bag",
+        "Price that pays your wage",
+        "On two base colours",
+        "/orders/new/?design=fern-plaque",
+    ):
         assert words in page, words
 
 
@@ -49,16 +58,26 @@ def test_making_a_design_from_three_fields(signed_in):
 
 def test_a_design_without_a_name_is_told_so_beside_the_field(signed_in):
     kind = make.KindFactory(key="stencil")
-    answer = signed_in.post("/designs/new/", {"name": " ", "kind": kind.pk, "shape": "oval", "text": "Fair winds"})
+    answer = signed_in.post(
+        "/designs/new/", {"name": " ", "kind": kind.pk, "shape": "oval", "text": "Fair winds"}
+    )
     assert answer.status_code == 422
     assert "Give it a name." in answer.content.decode()
     assert "Fair winds" in answer.content.decode()
 
 
 @pytest.mark.parametrize(
-    "wrong", [{"kind": "999"}, {"kind": "x'"}, {"shape": "dodo"}, {"width_mm": "99999"}, {"width_mm": "a"},
-              {"name": "x" * 900}, {"motif": "<svg onload=1>"}]
-)  # fmt: skip
+    "wrong",
+    [
+        {"kind": "999"},
+        {"kind": "x'"},
+        {"shape": "dodo"},
+        {"width_mm": "99999"},
+        {"width_mm": "a"},
+        {"name": "x" * 900},
+        {"motif": "<svg onload=1>"},
+    ],
+)
 def test_bad_fields_get_a_sentence_never_an_error_page(signed_in, wrong):
     kind = make.KindFactory(key="stencil")
     answer = signed_in.post("/designs/new/", {"name": "Sea", "kind": kind.pk, "shape": "oval"} | wrong)
@@ -77,8 +96,13 @@ def test_spraying_an_icing_colour_is_refused_beside_its_field(signed_in, fern, c
 
 
 def test_a_layer_is_added_changed_moved_and_taken_off_by_plain_forms(signed_in, fern, colours):
-    add = {"kind": "icing_pass", "colours": [colours["icing"]["White"].pk], "stencil": "Fern: vein",
-           "minutes_per_cookie": "2.5", "another_way": "spray"}  # fmt: skip
+    add = {
+        "kind": "icing_pass",
+        "colours": [colours["icing"]["White"].pk],
+        "stencil": "Fern: vein",
+        "minutes_per_cookie": "2.5",
+        "another_way": "spray",
+    }
     assert signed_in.post("/designs/fern-plaque/layers/add/", add).status_code == 302
     layer = fern.layers.last()
     where = f"/designs/fern-plaque/layers/{layer.pk}/"

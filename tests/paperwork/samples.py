@@ -14,15 +14,24 @@ QUOTE = {
     "how": "Ready to collect on",
     "when": "Friday 27 November 2026 at 15:00",
     "pictures": [
-        {"drawing": PLAQUE | {"base": "#f1e8d3", "motif_colour": "#4f6b35", "dots": "#c99a45"},
-         "caption": "Bone, 12", "size": 145},
-        {"drawing": PLAQUE | {"base": "#adbb9d", "motif_colour": "#2c4a2a", "dots": "#fdfcf6"},
-         "caption": "Sage, 12", "size": 145},
-        {"drawing": PLAQUE | {"base": "#5d708a", "motif_colour": "#f1e8d3", "dots": "#fdfcf6"},
-         "caption": "Slate, 12", "size": 145},
+        {
+            "drawing": PLAQUE | {"base": "#f1e8d3", "motif_colour": "#4f6b35", "dots": "#c99a45"},
+            "caption": "Bone, 12",
+            "size": 145,
+        },
+        {
+            "drawing": PLAQUE | {"base": "#adbb9d", "motif_colour": "#2c4a2a", "dots": "#fdfcf6"},
+            "caption": "Sage, 12",
+            "size": 145,
+        },
+        {
+            "drawing": PLAQUE | {"base": "#5d708a", "motif_colour": "#f1e8d3", "dots": "#fdfcf6"},
+            "caption": "Slate, 12",
+            "size": 145,
+        },
     ],
-    "about": "Vanilla plaques, 70 by 95 mm. A base coat of royal icing, a fern sprayed through a stencil, dots "
-    "piped by hand. Colours may dry a shade deeper than this page.",
+    "about": "Vanilla plaques, 70 by 95 mm. A base coat of royal icing, a fern sprayed through a stencil, "
+    "dots piped by hand. Colours may dry a shade deeper than this page.",
     "rows": [
         {"what": "Fern plaque, three base colours", "count": "36", "each": "6.40", "amount": "230.40"},
         {"what": "Each in a sealed bag, three boxes of 12", "count": "36", "each": "0.45", "amount": "16.20"},
@@ -39,18 +48,25 @@ QUOTE = {
         "Change what you like until Friday 13 November.",
     ],
     "contains": "wheat, milk, egg",
-    "care": "Made in a kitchen that also handles nuts and sesame. Full ingredients come with the boxes. Keep closed, "
-    "dry and dark; best by 4 December. Please tell us of any allergy.",
+    "care": "Made in a kitchen that also handles nuts and sesame. Full ingredients come with the boxes. "
+    "Keep closed, dry and dark; best by 4 December. Please tell us of any allergy.",
     "terms": [],
-}  # fmt: skip
+}
 
-NAMES = ("Ada Abel Bryn Cass Dov Elske Hugo Ines Ivo Jory Kofi Leda Marek Maud Noor Odile Pell Petra Rafe Silas "
-         "Tilda Tomas Una Wilf").split()  # fmt: skip
+NAMES = [f"Guest {letter}" for letter in "ABCDEFGHIJKLMNOPQRSTUVWX"]
 
 
 def run(time, title, text="", count="", dry_by="", verdict="bare", tag="", sign=""):
-    return {"time": time, "title": title, "text": text, "count": count, "dry_by": dry_by, "verdict": verdict,
-            "tag": tag, "sign": sign}  # fmt: skip
+    return {
+        "time": time,
+        "title": title,
+        "text": text,
+        "count": count,
+        "dry_by": dry_by,
+        "verdict": verdict,
+        "tag": tag,
+        "sign": sign,
+    }
 
 
 DAY = {
@@ -58,16 +74,47 @@ DAY = {
     "title": "Wednesday 25 November",
     "hours": "Baking hours 18:30 to 22:30. Work 3 h 30, done 22:00.",
     "runs": [
-        run("07:00", "Touch the slate tray", "Middle of the thickest. Soft: fan on, door shut.", 1, tag="any hour"),
-        run("18:30", "Spray 42 ferns, three colours", "Bone on slate, leaf on bone, dark leaf on sage, 14 each. Clean "
-            "between; wipe the stencil each tray.", 42, "", "must", "start by 19:55", "moon"),
-        run("20:00", "Pipe dots on 42 ferns", "Ochre on bone, white on sage and slate. 14 a cookie, icing at 20 s.", 42,
-            "Thu 15:45", "must", "start by 21:25", "moon"),
-        run("20:45", "Letter 24 place cards", "Fern ink. Names below. Leave the 4 spares unlettered.", 24, "Thu 16:40",
-            "good", "or Thursday", "moon-hollow"),
+        run(
+            "07:00",
+            "Touch the slate tray",
+            "Middle of the thickest. Soft: fan on, door shut.",
+            1,
+            tag="any hour",
+        ),
+        run(
+            "18:30",
+            "Spray 42 ferns, three colours",
+            "Bone on slate, leaf on bone, dark leaf on sage, 14 each. Clean "
+            "between; wipe the stencil each tray.",
+            42,
+            "",
+            "must",
+            "start by 19:55",
+            "moon",
+        ),
+        run(
+            "20:00",
+            "Pipe dots on 42 ferns",
+            "Ochre on bone, white on sage and slate. 14 a cookie, icing at 20 s.",
+            42,
+            "Thu 15:45",
+            "must",
+            "start by 21:25",
+            "moon",
+        ),
+        run(
+            "20:45",
+            "Letter 24 place cards",
+            "Fern ink. Names below. Leave the 4 spares unlettered.",
+            24,
+            "Thu 16:40",
+            "good",
+            "or Thursday",
+            "moon-hollow",
+        ),
         run("21:40", "Wash up, strip the needle", "Scribe and pins: 2 out, 2 back. 20 min.", tag="last"),
     ],
-    "names": [{"title": "Names to letter, 24", "names": list(NAMES), "long": False}],
+    "names": [{"title": "Names to letter, 24", "names": list(NAMES), "columns": 6}],
     "icing": [
         {"what": "Dots, ochre, 20 s", "grams": 20, "made_of": "2 ochre, 1 brown"},
         {"what": "Dots, white, 20 s", "grams": 40, "made_of": "as it is"},
@@ -80,11 +127,32 @@ DAY = {
     ],
     "others": [],
     "rack": [
-        {"places": "1, 4, 5", "what": "ferns, dots on", "state": "drying", "share": 0.9, "seed": 3, "dry_by": "Thu 15:45"},
-        {"places": "2", "what": "place cards", "state": "drying", "share": 1, "seed": 4, "dry_by": "Thu 16:40"},
+        {
+            "places": "1, 4, 5",
+            "what": "ferns, dots on",
+            "state": "drying",
+            "share": 0.9,
+            "seed": 3,
+            "dry_by": "Thu 15:45",
+        },
+        {
+            "places": "2",
+            "what": "place cards",
+            "state": "drying",
+            "share": 1,
+            "seed": 4,
+            "dry_by": "Thu 16:40",
+        },
         {"places": "3", "what": "stall rounds, dry", "state": "dry", "dry_by": "any time"},
         {"places": "6, 7", "what": "burgees, bare", "state": "bare", "dry_by": "any time"},
-        {"places": "8", "what": "transfers", "state": "drying", "share": 0.65, "seed": 5, "dry_by": "Wed 22:15"},
+        {
+            "places": "8",
+            "what": "transfers",
+            "state": "drying",
+            "share": 0.65,
+            "seed": 5,
+            "dry_by": "Wed 22:15",
+        },
     ],
     "mind": [
         "Buy leaf green by 18:00: 25 drops short.",
@@ -92,5 +160,6 @@ DAY = {
         "Mask on, window open to spray.",
     ],
     "empty": "",
-    "foot": "Lantern Steps, for you. Dots thin out as icing dries; at the bar it is dry even on a slow night.",
-}  # fmt: skip
+    "foot": "Lantern Steps, for you. Dots thin out as icing dries; "
+    "at the bar it is dry even on a slow night.",
+}

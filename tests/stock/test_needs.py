@@ -19,15 +19,26 @@ NOW = datetime(2026, 11, 24, 17, 30, tzinfo=ZoneInfo("Europe/London"))  # a Tues
 def job(order, kind, colours=(), *, hours=24, cookies=24, state="planned"):
     start = NOW + timedelta(hours=hours)
     return Job.objects.create(
-        key=f"{order.key}.{kind}.{Job.objects.count()}", order=order, kind=kind, title=kind, colours=list(colours),
-        cookies=cookies, minutes=30, attended=30, planned_start=start, planned_end=start, state=state,
-    )  # fmt: skip
+        key=f"{order.key}.{kind}.{Job.objects.count()}",
+        order=order,
+        kind=kind,
+        title=kind,
+        colours=list(colours),
+        cookies=cookies,
+        minutes=30,
+        attended=30,
+        planned_start=start,
+        planned_end=start,
+        state=state,
+    )
 
 
 @pytest.fixture
 def leaf():
     """An airbrush colour whose only bottle is nearly empty."""
-    bottle = make.StockItemFactory(name="Leaf green", group="airbrush", level="low", supplier="Quillet Colours")
+    bottle = make.StockItemFactory(
+        name="Leaf green", group="airbrush", level="low", supplier="Quillet Colours"
+    )
     colour = make.AirbrushColourFactory(name="Leaf")
     make.ColourPartFactory(colour=colour, item=bottle)
     return bottle
@@ -83,7 +94,9 @@ def test_the_sentence_without_shortages():
     out = make.StockItemFactory(name="Gold dust", level="out")
     assert words.headline((), [], NOW)[0] == "The cupboard is not filled in yet."
     assert words.headline((), [out], NOW) == (
-        "Open orders have all they need.", "1 out, but no open order asks for it.")  # fmt: skip
+        "Open orders have all they need.",
+        "1 out, but no open order asks for it.",
+    )
     out.level = "have"
     assert words.headline((), [out], NOW)[0] == "Nothing runs out."
 

@@ -67,9 +67,17 @@ def test_any_name_is_shown_as_it_is_written(signed_in, name):
 
 
 @pytest.mark.parametrize(
-    "wrong", [{"name": ""}, {"group": "attic"}, {"hex": "blue"}, {"pack_price": "-4"}, {"name": "x" * 500},
-              {"lead_days": "-1"}, {"lead_days": "9999999"}]
-)  # fmt: skip
+    "wrong",
+    [
+        {"name": ""},
+        {"group": "attic"},
+        {"hex": "blue"},
+        {"pack_price": "-4"},
+        {"name": "x" * 500},
+        {"lead_days": "-1"},
+        {"lead_days": "9999999"},
+    ],
+)
 def test_wrong_fields_get_a_sentence_and_keep_what_was_typed(signed_in, wrong):
     data = {"name": "Sea salt", "group": "dry", "supplier": "Capstan Stores"} | wrong
     answer = signed_in.post("/cupboard/add/", data)
