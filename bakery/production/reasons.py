@@ -9,6 +9,11 @@ from django.utils import timezone
 from bakery.craft.work import job_of_task
 from bakery.orders.pricing import span
 
+NARROW = 24 * 60
+STEPS = {"dough": "Making the dough", "bake": "Baking", "mix": "Mixing icing", "flood": "Flooding",
+         "spray": "Spraying", "icing_pass": "Icing through the stencil", "pipe": "Piping", "letter": "Lettering",
+         "transfer": "Sticking the transfers", "wafer": "The wafer paper", "brush": "Painting",
+         "pack": "Bagging and boxing"}  # fmt: skip
 NAMES = {"hands": "baking hours", "oven": "oven time", "rack": "time on the drying rack", "airbrush": "airbrush time",
          "dryer": "dryer time"}  # fmt: skip
 
@@ -22,18 +27,41 @@ def reasons(problem, works, why, asked: str) -> tuple[str, ...]:
 
 
 def _energy(problem, works, why, asked):
-    name = NAMES.get(why["resource"]) or _stencil(why["resource"])
+    """A span with too little of something: a narrow one is told by its step, a wide one by the orders in it."""
     start, end = _moment(problem, why["from"]), _moment(problem, why["to"])
-    yield f"From {_day(start)} to {_day(end)} there are {span(why['available'])} of {name}."
-    needs = _by_order(problem, why)
+    name = NAMES.get(why["resource"]) or _stencil(why["resource"])
+    needs, over = _by_order(problem, why), span(why["needed"] - why["available"])
     mine = needs.pop(asked, 0)
-    over = span(why["needed"] - why["available"])
+    if why["to"] - why["from"] <= NARROW and not needs:
+        steps = _steps(works, why["tasks"])
+        yield f"{steps} fits only {_between(start, end)}, after what comes before and in time to dry."
+        yield f"That is {span(why['available'])} of {name}, and it takes {span(why['needed'])}: {over} too many."
+        return
+    yield f"{_between(start, end, 'From')} there are {span(why['available'])} of {name}."
     if not needs:
-        yield f"This one needs {span(why['needed'])}: {over} too many."
+        yield f"This one needs {span(why['needed'])} of them: {over} too many."
     elif mine:
-        yield f"{_titles(works, needs)} {_need(needs)} {span(sum(needs.values()))}, this one {span(mine)}: {over} too many."
+        others = f"{_titles(works, needs)} {_need(needs)} {span(sum(needs.values()))}"
+        yield f"{others}, this one {span(mine)}: {over} too many."
+    elif why["resource"] == "hands":
+        others = f"{_titles(works, needs)} alone {_need(needs)} {span(sum(needs.values()))}"
+        yield f"{others}: {over} too many already."
     else:
-        yield f"{_titles(works, needs)} alone {_need(needs)} {span(sum(needs.values()))}: {over} too many already."
+        yield f"{span(why['needed'])} are needed: {over} too many."
+
+
+def _between(start: datetime, end: datetime, word: str = "from") -> str:
+    """`from Thursday 3 Dec 21:20 to 22:15`"""
+    last = at(end) if start.date() == end.date() else _day(end)
+    return f"{word} {_day(start)} to {last}"
+
+
+def _steps(works, tasks) -> str:
+    """`Flooding and spraying`: the steps of these tasks in words."""
+    jobs = [job for name in tasks if (job := _job(works, name))]
+    found = list(dict.fromkeys(STEPS.get(job.kind, job.title) for job in jobs)) or ["One step"]
+    found = [found[0], *(word[0].lower() + word[1:] for word in found[1:])]
+    return " and ".join([", ".join(found[:-1]), found[-1]]) if len(found) > 1 else found[0]
 
 
 def _need(needs) -> str:
@@ -78,10 +106,11 @@ def _search(problem, works, why, asked):
     if due is not None:
         here = _hands_until(problem, due)
         mine = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] == asked)
-        soon = {order.id for order in problem.orders if order.pickup <= due}
+        day_ends = due + 24 * 60 - (due + problem.origin.hour * 60 + problem.origin.minute) % (24 * 60)
+        soon = {order.id for order in problem.orders if order.pickup <= day_ends}
         others = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] in soon - {asked})
         yield (f"Until then there are {span(here)} of baking hours; this one needs {span(mine)} of them, what is booked "
-               f"before it {span(others)}.")  # fmt: skip
+               f"up to that day {span(others)}.")  # fmt: skip
     yield "Drying, rack and oven leave no order of work in which all are on time: every one was tried."
 
 
@@ -107,10 +136,14 @@ def _titles(works, needs) -> str:
     return " and ".join([", ".join(titles[:-1]), titles[-1]]) if len(titles) > 1 else titles[0]
 
 
-def _job_title(works, task: str) -> str:
+def _job(works, task: str):
     name = job_of_task(task)
     work = works.get(name.split(".", 1)[0])
-    job = next((job for job in work.jobs if job.id == name), None) if work else None
+    return next((job for job in work.jobs if job.id == name), None) if work else None
+
+
+def _job_title(works, task: str) -> str:
+    job = _job(works, task)
     return job.title if job else "One step"
 
 

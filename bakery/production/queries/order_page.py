@@ -68,7 +68,7 @@ def order_page(order: Order, now: datetime) -> OrderPage:
         (-p.amount if p.what == Payment.What.REFUND else p.amount for p in order.payments.all()), Decimal(0)
     )
     rows = list(Job.objects.filter(order=order).order_by("planned_start", "key"))
-    steps = steps_of(order, rows, now)
+    steps = steps_of(order, rows, now, money_note(total, paid, own.currency_sign))
     names = [name.text for name in order.names.all()]
     sign = own.currency_sign
     return OrderPage(
@@ -150,7 +150,14 @@ def _day(moment: datetime) -> str:
     return f"{here.day} {here:%b}"
 
 
-def steps_of(order: Order, rows, now: datetime) -> list[Step]:
+def money_note(total, paid, sign: str) -> str:
+    """What stands beside the hand-over: paid in full, or what is still to come."""
+    if not total:
+        return ""
+    return "Paid in full" if paid >= total else f"{money(total - paid, sign)} to come"
+
+
+def steps_of(order: Order, rows, now: datetime, paid_note: str = "") -> list[Step]:
     """Work, waits and the hand-over in the order of time; without a plan the work alone, in its natural order."""
     from bakery.craft.work import work_of
     from bakery.studio.adapters import drying, shop
@@ -171,7 +178,7 @@ def steps_of(order: Order, rows, now: datetime) -> list[Step]:
         wait = _wait_after(work, jobs)
         if wait is not None:
             found.append((end, at + 0.5, _wait_step(wait, end, now, at)))
-    found.append((order.hand_over_at, len(groups) + 1, _hand_over_step(order, now)))
+    found.append((order.hand_over_at, len(groups) + 1, _hand_over_step(order, now, paid_note)))
     if all(when is not None for when, _, _ in found) and planned:
         found.sort(key=lambda one: (one[0], one[1]))
     return [step for _, _, step in found]
@@ -238,11 +245,11 @@ def _when(moment: datetime, now: datetime) -> str:
     return f"{words.day_month(moment)}, {words.clock(moment)}"
 
 
-def _hand_over_step(order: Order, now: datetime) -> Step:
+def _hand_over_step(order: Order, now: datetime, paid_note: str) -> Step:
     place = f", {order.place}" if order.place else ""
     done = order.state == State.HANDED_OVER
     return Step(words.capital(_when(order.hand_over_at, now)), "Hand-over", f"{order.get_way_display()}{place}",
-                "Done" if done else "", "pennant")  # fmt: skip
+                "Done" if done else paid_note, "pennant")  # fmt: skip
 
 
 def table_of(order: Order, price, total, paid, sign, now) -> list[tuple[str, str, bool]]:

@@ -26,7 +26,8 @@ from bakery.orders.quotes import make_quote
 from bakery.orders.rows import data_of
 from bakery.orders.text import clean, plural
 
-from .. import promise
+from .. import beside, promise
+from ..ways import ways
 
 SAVING = ("quote", "keep", "book", "decline", "save")
 NEEDS_ALLERGIES = {"quote": "making a quote", "book": "booking"}
@@ -66,11 +67,12 @@ def order_answer(request, number=None):
     bound = OrderForm(fields, order=order)
     bound.full_clean()
     if fields.get("do") == "ways":
-        return render(request, "production/_ways.html", _asked_ways(bound, order))
+        return render(request, "production/_ways_come.html", _asked_ways(bound, order))
     if fields.get("do") == "all":
         all_say = promise.if_all_say_yes(bound, now=timezone.now(), order=order)
         return render(request, "production/_all_say.html", {"all_say": all_say})
-    return render(request, "production/_answer.html", _answer(bound, order))
+    longer = fields.get("do") == "longer"
+    return render(request, "production/_answer.html", _answer(bound, order, longer=longer))
 
 
 @require_POST
@@ -104,7 +106,8 @@ def _like_words(words: str) -> dict:
 
 def _asked_ways(bound, order) -> dict:
     """Changes that make it fit; they take a moment, so they are asked for apart."""
-    return {"ways": promise.ways(bound, now=timezone.now(), order=order), "ways_known": True}
+    found = ways(bound, now=timezone.now(), order=order)
+    return {"ways": found.found, "ways_known": True, "ways_reply": found.reply}
 
 
 def _order(number):
@@ -171,7 +174,7 @@ def _edited(request, fields, order=None):
         more = _asked_ways(bound, order)
     elif what == "all":
         more = {"all_say": promise.if_all_say_yes(bound, now=timezone.now(), order=order)}
-    return _page(request, form, bound, order=order, **more)
+    return _page(request, form, bound, order=order, longer=what == "longer", **more)
 
 
 def _like(fields, what, value):
@@ -280,29 +283,29 @@ def _change(request, fields, order):
     return redirect("order", number=order.number)
 
 
-def _answer(bound: OrderForm, order) -> dict:
+def _answer(bound: OrderForm, order, *, longer: bool = False) -> dict:
     """What the page says about the form as it stands."""
     good, doubt = bound.names_say()
     return {
-        "answer": promise.answer(bound, now=timezone.now(), order=order),
+        "answer": promise.answer(bound, now=timezone.now(), order=order, longer=longer),
         "answer_url": reverse("order_answer_to", args=[order.number]) if order else reverse("order_answer"),
         "bound": bound,
         "names_good": good,
         "names_doubt": doubt,
         "order": order,
-        "together": promise.together(bound),
+        "together": beside.together(bound),
     }
 
 
-def _page(request, form, bound, *, order=None, status=200, action="", **more):
-    context = _answer(bound, order) | {
+def _page(request, form, bound, *, order=None, status=200, action="", longer=False, **more):
+    context = _answer(bound, order, longer=longer) | {
         "form": form,
         "action": action or request.path,
-        "kinds": promise.tiles(form),
-        "drawings": promise.drawings_of(bound),
+        "kinds": beside.tiles(form),
+        "drawings": beside.drawings_of(bound),
         "many": len(form.lines) > 1,
         "staged": any((line["stage"].value() or "nothing") != "nothing" for line in form.lines),
-        "deposit_words": promise.deposit_words(),
+        "deposit_words": beside.deposit_words(),
         "nav": "new_order" if order is None else "order_change",
     }
     if form.is_bound and status == 200 and (form.errors or form.line_errors):

@@ -1,0 +1,39 @@
+// New order: while the form is being fetched anew (words read, a line added), what she types meanwhile is kept
+// and put back, and the answer is asked for again. Without this script the form still works, a press at a time.
+(() => {
+  let typed = null;
+
+  const body = (event) => event.detail && event.detail.target && event.detail.target.id === "order-body";
+
+  document.addEventListener("htmx:beforeRequest", (event) => {
+    if (body(event)) typed = new Map();
+  });
+
+  document.addEventListener("input", (event) => {
+    if (typed && event.target.name && event.target.closest("#order-form")) {
+      typed.set(event.target.name, event.target.value);
+    }
+  });
+
+  document.addEventListener("htmx:afterSettle", () => {
+    if (!typed || !typed.size) {
+      typed = null;
+      return;
+    }
+    const kept = typed;
+    typed = null;
+    const form = document.getElementById("order-form");
+    for (const [name, value] of kept) {
+      const field = form && form.elements.namedItem(name);
+      if (!field || field.value === value) continue;
+      field.value = value;
+      field.dispatchEvent(new Event("input", { bubbles: true }));
+    }
+  });
+
+  for (const name of ["htmx:sendAbort", "htmx:sendError", "htmx:responseError"]) {
+    document.addEventListener(name, (event) => {
+      if (body(event)) typed = null;
+    });
+  }
+})();
