@@ -319,3 +319,34 @@ def test_ten_wrong_passwords_shut_the_door_with_a_sentence(client, baker):
         answer = client.post("/login/", {"username": "baker", "password": "wrong"}, REMOTE_ADDR="10.0.0.9")
     assert answer.status_code == 429
     assert "Too many wrong passwords." in words(answer)
+
+
+def test_an_example_of_another_day_can_begin_again_today(signed_in):
+    StudioFactory(is_example=True, started_at=timezone.now() - timedelta(days=3))
+    assert "Begin it again today" in words(signed_in.get(reverse("setup")))
+    assert signed_in.post(reverse("example_again")).url == reverse("tonight")
+    assert "Begin it again today" not in words(signed_in.get(reverse("setup")))
+    assert timezone.localdate(Studio.objects.get().started_at) == timezone.localdate()
+
+
+def test_beginning_again_never_touches_her_own_studio(signed_in):
+    StudioFactory(started_at=timezone.now() - timedelta(days=3))
+    signed_in.post(reverse("example_again"))
+    assert BakingHours.objects.count() == 5
+    assert not Studio.objects.get().is_example
+
+
+def test_a_phone_in_the_house_gets_an_address_and_a_code(signed_in, monkeypatch):
+    monkeypatch.setattr("bakery.opening.ports.lan_address", lambda: "192.168.7.5")
+    page = words(signed_in.get(reverse("on_a_phone"), headers={"host": "localhost:8020"}))
+    assert "http://192.168.7.5:8020/" in page
+    assert "data:image/svg+xml" in page
+    assert "http://dryby.example/" in words(
+        signed_in.get(reverse("on_a_phone"), headers={"host": "dryby.example"})
+    )
+
+
+def test_without_a_network_it_says_so(signed_in, monkeypatch):
+    monkeypatch.setattr("bakery.opening.ports.lan_address", lambda: None)
+    page = words(signed_in.get(reverse("on_a_phone"), headers={"host": "[::1]:8020"}))
+    assert "This computer is in no network now" in page

@@ -77,8 +77,8 @@ OPEN = (
     ),
     Wanted(
         121, "Ferry House tea room", "Quay stall", (4, "14:00"), "kitchen",
-        (WantedLine("Plain round", 18, "Bone", stage="baked", stage_at=LAST_NIGHT),),
-        asked=(-6, "22:00"), way="stall", place="the stall", soft=True, price="45.00", allergy="not_asked",
+        (WantedLine("Plain round", 12, "Bone", stage="baked", stage_at=LAST_NIGHT, spares=2),),
+        asked=(-6, "22:00"), way="stall", place="the stall", soft=True, price="34.00", allergy="not_asked",
     ),
     Wanted(
         122, "Tobin Farrow", "Thank-you stars", (1, "17:00"), "ready",

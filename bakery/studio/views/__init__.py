@@ -1,10 +1,12 @@
-from .example import enter, leave
+from .example import again, enter, leave
 from .first import first
+from .phone import on_a_phone
 from .setup import copy_download, date_forget, setup, setup_group, tool_back
 from .sorry import broken, form_out_of_date, not_found, shut_out
 from .start import start, start_result
 
 __all__ = [
+    "again",
     "broken",
     "copy_download",
     "date_forget",
@@ -13,6 +15,7 @@ __all__ = [
     "form_out_of_date",
     "leave",
     "not_found",
+    "on_a_phone",
     "setup",
     "setup_group",
     "shut_out",

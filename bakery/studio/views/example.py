@@ -19,6 +19,13 @@ def enter(request):
 
 
 @require_POST
+def again(request):
+    """The same example, but from today."""
+    example_doors.begin_again()
+    return redirect("tonight")
+
+
+@require_POST
 def leave(request):
     try:
         copy = example_doors.leave_example()
