@@ -54,6 +54,17 @@ MESSAGES = [
     ("stars x 18, tomorrow at half past two", {"quantity": 18, "time": time(14, 30)}),
     ("24 names: Ada, Bryn, Cass, Dov", {"names": ("Ada", "Bryn", "Cass", "Dov"), "quantity": 24, "name_count": 24}),
     ("12 cookies no allergies", {"quantity": 12, "allergies": ("none",)}),
+    ("40 place cards for a dinner on Sat 28 Nov at 7pm, pick up at 10am",
+     {"quantity": 40, "event": "dinner", "day": date(2026, 11, 28), "time": time(10), "event_time": time(19), "way": "collected"}),
+    ("24 hearts, the wedding is on 12 December, collecting Thursday 10th December",
+     {"quantity": 24, "event": "wedding", "day": date(2026, 12, 10), "event_day": date(2026, 12, 12)}),
+    ("pick up on 4 Dec for my daughters 5th birthday on 5 Dec, 20 unicorns",
+     {"quantity": 20, "day": date(2026, 12, 4), "event_day": date(2026, 12, 5), "event": "my daughters 5th birthday"}),
+    ("12 ammonites and 12 ferns for Tuesday week", {"quantity": 24, "day": date(2026, 12, 8)}),
+    ("2 cookies each for 15 guests", {"quantity": 30}),
+    ('36 plaques saying "Fair winds", retirement do on 18.12.',
+     {"quantity": 36, "kind": "lettered", "wording": "Fair winds", "event": "retirement do", "day": date(2026, 12, 18)}),
+    ("6 cookies tomorrow, deliver to 14 Harbour Street", {"quantity": 6, "way": "delivered", "design_words": ""}),
     ("12 cookies, no writing", {"quantity": 12, "kind": None, "names": ()}),
 ]  # fmt: skip
 

@@ -18,11 +18,27 @@ _ABOUT = r"(?:\b(?:about|around|approx(?:imately)?\.?|roughly|maybe|circa|say|so
 
 def read_quantity(page: Page, doubts: list[str]) -> int | None:
     """How many cookies: dozens, a number with a word for cookies, boxes of so many, else a number left over."""
-    for reader in (_boxes, _dozens, _counted, _times, _left_over):
+    for reader in (_each_of, _boxes, _dozens, _counted, _times, _left_over):
         value = reader(page, doubts)
         if value is not None:
             return value
     return None
+
+
+def _each_of(page, doubts):
+    """Two cookies each for fifteen guests."""
+    found = page.find(
+        rf"\b({NUMBER}){_SP}(?:{NOUN}{_SP})?(?:each|per{_SP}(?:guest|person|head|child)){_SP}for{_SP}(?:about{_SP})?({NUMBER})"
+        rf"{_SP}(?:guests|people|children|kids|adults|friends)\b"
+    )
+    if not found:
+        return None
+    first, second = number_of(found[1]), number_of(found[2])
+    if not first or not second or first * second > 9_999_999:
+        return None
+    page.take_match("quantity", found)
+    doubts.append(f"“{found[0]}” is read as {int(first * second)}.")
+    return int(first * second)
 
 
 def _boxes(page, doubts):
@@ -103,6 +119,21 @@ def _times(page, doubts):
     return int(found[1] or found[2])
 
 
+def _and_more(page, at, value, doubts):
+    """Twelve of these *and twelve of those*: the second count, 0 if there is none."""
+    follow = re.compile(
+        rf"(?:{_SP}[^\W\d_]{{2,20}}){{1,2}}[ \t]{{0,2}}(?:,|&|\+|{_SP}and\b|\band\b)[ \t]{{0,3}}(?:and{_SP})?({NUMBER})(?={_SP}[^\W\d_])(?!{_SP}(?:colou?rs|designs|names|shapes)\b)",
+        re.IGNORECASE,
+    )
+    found = follow.match(page.rest, at)
+    more = number_of(found[1]) if found else None
+    if not more or more % 1 or value + more > 9_999_999:
+        return 0
+    page.take("quantity", found.start(1), found.end(1))
+    doubts.append(f"{value} and {int(more)} are read as {int(value + more)} together.")
+    return int(more)
+
+
 def _left_over(page, doubts):
     """A number nobody else wanted: "about thirty for ...", "24 dinosaurs"."""
     for found in page.every(
@@ -120,5 +151,5 @@ def _left_over(page, doubts):
         value = _one_of(found[1], found[2], found[0], doubts)
         if value:
             page.take_match("quantity", found)
-            return value
+            return value + _and_more(page, found.end(), value, doubts)
     return None

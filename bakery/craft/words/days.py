@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 from .numbers import NUMBER, number_of
 from .page import Page
 
-__all__ = ["read_day", "read_time"]
+__all__ = ["read_days", "read_times"]
 
 DAYS = {
     "monday": 0, "mon": 0, "tuesday": 1, "tues": 1, "tue": 1, "wednesday": 2, "weds": 2, "wed": 2,
@@ -80,8 +80,38 @@ def _next_nth(today: date, day: int, weekday: int | None, doubts: list[str]) -> 
     return found[0]
 
 
-def read_day(page: Page, today: date, doubts: list[str]) -> date | None:
-    """The day of the hand-over, or None. Days beyond the calendar are passed over."""
+_FETCH = re.compile(
+    r"collect|pick(?:ed|ing)?[ \t-]?up|deliver|post|ready|fetch|hand[ \t-]?over|\bby\b|before", re.IGNORECASE
+)
+
+
+def read_days(page: Page, today: date, doubts: list[str]) -> tuple[date | None, date | None]:
+    """The day of the hand-over and that of the event where both are named. Days beyond the calendar are passed over."""
+    first = _a_day(page, today, doubts)
+    if first is None:
+        return None, None
+    mark = len(page.used) - 1
+    unsure: list[str] = []
+    second = _a_day(page, today, unsure)
+    if second is None or second == first or second.weekday() == first.weekday():
+        return first, None
+    doubts += unsure
+    swap = _second_is_fetched(page, mark, len(page.used) - 1)
+    if swap is None:
+        swap = second < first  # what is eaten on a day is fetched before it
+        hand_over = second if swap else first
+        doubts.append(f"Two days are named; the hand-over is read as {hand_over.day} {hand_over:%B}.")
+    page.rename(mark if swap else len(page.used) - 1, "event_day")
+    return (second, first) if swap else (first, second)
+
+
+def _second_is_fetched(page: Page, first: int, second: int) -> bool | None:
+    """Whether a word of fetching stands before the second of two marks rather than the first; None if unclear."""
+    near = [bool(_FETCH.search(page.before(mark, 24))) for mark in (first, second)]
+    return None if near[0] == near[1] else near[1]
+
+
+def _a_day(page, today, doubts):
     for reader in (_written_date, _numbers, _nth_with_weekday, _relative, _weekday, _lone_nth, _feast):
         try:
             when = reader(page, today, doubts)
@@ -132,7 +162,8 @@ def _numbers(page, today, doubts):
         year = None if found[5] is None else int(found[5]) + (2000 if len(found[5]) == 2 else 0)
         after = page.rest[found.end() : found.end() + 4].lower()
         # 3.30 is a time and 20-30 a range, unless a year says otherwise.
-        if year is None and (found[3] != "/" or re.match(r"\s?[ap]\.?m", after)):
+        dotted = found[3] == "." and re.match(r"\.(?!\d)", after)
+        if year is None and not dotted and (found[3] != "/" or re.match(r"\s?[ap]\.?m", after)):
             continue
         when = _coming(today, second, first, year)
         if when is not None and first <= 12 and second <= 12 and first != second:
@@ -246,8 +277,24 @@ VAGUE = {
 }  # fmt: skip
 
 
-def read_time(page: Page, doubts: list[str]) -> tuple[time | None, bool]:
-    """The time of day and whether it is only vague ("evening" is 18:00)."""
+def read_times(page: Page, doubts: list[str]) -> tuple[time | None, bool, time | None]:
+    """Time of the hand-over, whether it is only vague ("evening" is 18:00), and the event's where both are named."""
+    first, vague = _a_time(page, doubts)
+    if first is None or vague:
+        return first, vague, None
+    mark, unsure = len(page.used) - 1, []
+    second, second_vague = _a_time(page, unsure)
+    if second is None or second == first or second_vague:
+        return first, False, None
+    doubts += unsure
+    swap = _second_is_fetched(page, mark, len(page.used) - 1)
+    if swap is None:
+        doubts.append(f"Two times are named; the hand-over is read as {first:%H:%M}.")
+    page.rename(mark if swap else len(page.used) - 1, "event_time")
+    return (second, False, first) if swap else (first, False, second)
+
+
+def _a_time(page, doubts):
     for reader in (_noon, _clock_time, _half_past, _bare_hour):
         when = reader(page, doubts)
         if when is not None:

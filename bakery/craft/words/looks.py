@@ -99,16 +99,22 @@ def read_kind(page: Page, two_tone: bool, names: bool) -> str | None:
 
 
 _STOP = """
-a about adults after all allergies allergy also an and any are around as asap at bag bagged bags be before
-biscuit biscuits both box boxes but by can cheers children collected color colors colour colours coming
-cookie cookies cost could couple day dear decorated delivered design designs detail details did different
-do does dots dozen each effect every favour favours few for from get got guest guests had has have he
-hello her here hey hi his hope how i i'm iced if im in is it it's its just kids kind know let like look
-looking lot lots love made make making many may maybe me more much my name names need next no not of off
-ok okay on one ones or order our out people person piped please pls plz possible possibly price quite
-quote ready really regards same shape shaped shapes she so some sort style sugar than thank thanks that
-the their them theme themed then there these they this time to too type until up us very want was we we're
-week what when will with wondering word words would x xx xxx yes you your
+a about adults after afternoon again all allergies allergy also an and any are around as asap at bag
+bagged bags be before big birthday biscuit biscuits boss both box boxes boy boys but by call can cheers
+children collected color colors colour colours coming cookie cookies cost could couple dad dads daughter
+daughters day days dear decorated delivered design designs detail details did different do does dots dozen
+each effect eight eighteen eighty eleven evening every favour favourite favours few fifteen fifty five
+follow following for forty four fourteen friend friends from get girl girls got guest guests had half has
+have he hello her here hey hi him his hiya hope how hundred husband i i'm iced if im in is it it's its
+just kids kind know lady large last let like list long look looking lot lots love made make making many
+may maybe me mini month more much mum mums my name names nan nans need needing needs next nine nineteen
+ninety no not of off office ok okay old on one ones or order ordering our out party people person piped
+please pls plz possible possibly price quarter quite quote ready really regards same school seven
+seventeen seventy shape shaped shapes she similar since six sixteen sixty small so some son sons sort
+space style sugar ta table tall ten than thank thanks that the their them theme themed then there these
+they thirteen thirty this thousand three time to too twelve twenty two type until up us very want was we
+we're week what when where which while who whose wife will with wondering word words work would x xx xxx
+year years yes you your zero
 """
 
 

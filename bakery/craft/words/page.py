@@ -47,6 +47,16 @@ class Page:
             self.used.append(Used(what, start, end, self.text[start:end]))
             self.rest = self.rest[:start] + TAKEN * (end - start) + self.rest[end:]
 
+    def rename(self, mark: int, what: str) -> None:
+        """Say that what was read as one thing is another."""
+        old = self.used[mark]
+        self.used[mark] = Used(what, old.start, old.end, old.words)
+
+    def before(self, mark: int, length: int) -> str:
+        """The text just before and within a mark, back to the end of the sentence before."""
+        used = self.used[mark]
+        return re.split(r"[.;!?\n]\s", self.text[max(0, used.start - length) : used.end])[-1]
+
     def take_match(self, what: str, match) -> None:
         """Mark a whole match as understood."""
         self.take(what, match.start(), match.end())

@@ -4,11 +4,11 @@ import datetime as dt
 from dataclasses import dataclass, field
 
 from .counts import read_quantity
-from .days import read_day, read_time
+from .days import read_days, read_times
 from .lists import names_in, read_names
 from .looks import read_colours, read_design_words, read_designs, read_kind
 from .page import Page, Used
-from .things import read_allergies, read_budget, read_event, read_way
+from .things import read_allergies, read_budget, read_event, read_way, read_wording, take_address
 
 __all__ = ["Reading", "names_in", "read"]
 
@@ -18,9 +18,10 @@ class Reading:
     """What a message says; every field may be empty.
 
     `kind` is one of the six kinds of cookie, `colours` a count, `allergies` the foods named (("none",) where
-    the message says there is no allergy). `name_count` is how many names are wanted, listed or not.
-    `vague_time` marks a time of day read from "evening". `used` are the words it rests on, `doubts` sentences
-    for the baker, `cut` is True when only the beginning of a very long text was read.
+    the message says there is no allergy). `name_count` is how many names are wanted, listed or not. `day` and
+    `time` are those of the hand-over, `event_day` and `event_time` of the event where both are named.
+    `wording` stood in quotes, for the cookies. `vague_time` marks a time read from "evening". `used` are
+    the words it rests on, `doubts` sentences for the baker; `cut` says that only the beginning was read.
     """
 
     quantity: int | None = None
@@ -35,6 +36,9 @@ class Reading:
     time: dt.time | None = None
     vague_time: bool = False
     event: str = ""
+    event_day: dt.date | None = None
+    event_time: dt.time | None = None
+    wording: str = ""
     allergies: tuple[str, ...] = ()
     way: str | None = None
     budget: int | None = None
@@ -57,8 +61,10 @@ def read(text: str, today: dt.date) -> Reading:
     page, doubts = Page(text), []
     allergies = read_allergies(page)
     budget = read_budget(page)
-    day = read_day(page, today, doubts)
-    when, vague = read_time(page, doubts)
+    wording = read_wording(page)
+    take_address(page)
+    day, event_day = read_days(page, today, doubts)
+    when, vague, event_time = read_times(page, doubts)
     names, each = read_names(page)
     designs = read_designs(page)
     colours, colour_names, two_tone = read_colours(page)
@@ -66,7 +72,7 @@ def read(text: str, today: dt.date) -> Reading:
     way = read_way(page)
     count = None if isinstance(each, bool) else each
     # One name among many cookies says nothing of the rest.
-    kind = read_kind(page, two_tone, bool(names) or each is True or (count or 0) > 1)
+    kind = read_kind(page, two_tone, bool(names or wording) or each is True or (count or 0) > 1)
     quantity = read_quantity(page, doubts)
     if each is True:
         count = quantity
@@ -86,6 +92,9 @@ def read(text: str, today: dt.date) -> Reading:
         time=when,
         vague_time=vague,
         event=event,
+        event_day=event_day,
+        event_time=event_time,
+        wording=wording,
         allergies=allergies,
         way=way,
         budget=budget,

@@ -5,7 +5,7 @@ import re
 
 from .page import Page
 
-__all__ = ["read_allergies", "read_budget", "read_event", "read_way"]
+__all__ = ["read_allergies", "read_budget", "read_event", "read_way", "read_wording", "take_address"]
 
 _SP = r"[ \t]{1,3}"
 FOODS = (
@@ -57,7 +57,8 @@ _OCCASIONS = (
     r"prize[ \t]{1,3}(?:night|giving)|supper|dinner(?:[ \t]{1,3}party)?|tea[ \t]{1,3}party|garden[ \t]{1,3}party|party|reunion|conference|"
     r"chess[ \t]{1,3}weekend|regatta|launch|open[ \t]{1,3}day|opening"
 )
-_WHOSE = r"(?:(?:my|his|her|our|their|your|the|a|an)[ \t]{1,3})?(?:[^\W\d_]{1,20}(?:'s|’s|s'|s’)[ \t]{1,3})"
+_KIN = "mum|mom|mother|dad|father|nan|gran|grandma|grandad|son|daughter|sister|brother|wife|husband|partner|friend|boss|aunt|uncle|niece|nephew|cousin"
+_WHOSE = rf"(?:(?:my|his|her|our|their|your|the|a|an)[ \t]{{1,3}})?(?:[^\W\d_]{{1,20}}(?:'s|’s|s'|s’)|(?:{_KIN})s?)[ \t]{{1,3}}"
 
 
 def read_event(page: Page) -> str:
@@ -77,7 +78,7 @@ def read_event(page: Page) -> str:
 
 
 _WAYS = (
-    ("posted", r"\b(?:by[ \t]{1,3})?(?:post(?:ed)?|mail(?:ed)?|courier|shipped)\b(?![ \t]?code)"),
+    ("posted", r"\b(?:by[ \t]{1,3})?(?:post(?:ed|ing)?|mail(?:ed)?|courier|shipped)\b(?![ \t]?code)"),
     ("delivered", r"\bdeliver(?:ed|y|ing)?\b|\bdrop(?:ped)?[ \t]{1,3}(?:off|round)\b"),
     ("collected", r"\b(?:collect(?:ed|ion|ing)?|pick(?:ed)?[ \t-]{0,2}up|picking[ \t]up)\b"),
     ("stall", r"\b(?:market[ \t]{1,3})?stall\b"),
@@ -92,3 +93,26 @@ def read_way(page: Page) -> str | None:
             page.take_match("way", found)
             return way
     return None
+
+
+def read_wording(page: Page) -> str:
+    """Words in double quotes are to stand on the cookies as they are."""
+    found = page.find(r"[“\"«„]([^\"“”«»\n]{1,80})[\"”»“]")
+    if not found or not any(c.isalpha() for c in found[1]):
+        return ""
+    page.take_match("wording", found)
+    return found[1].strip()
+
+
+_STREETS = (
+    "Street|St|Road|Rd|Lane|Avenue|Ave|Close|Way|Steps|Place|Hill|Row|Terrace|Drive|Quay|Square|Crescent"
+)
+
+
+def take_address(page: Page) -> None:
+    """A house number is no number of cookies."""
+    found = page.find(
+        rf"\b\d{{1,4}}[a-z]?,?[ \t]{{1,3}}(?:[A-Z][^\W\d_]{{1,20}}[ \t]{{1,3}}){{1,3}}(?:{_STREETS})\b", 0
+    )
+    if found:
+        page.take_match("address", found)
