@@ -49,7 +49,7 @@ class RoomForm(forms.Form):
         label="Humidity, %", min_value=1, max_value=100, decimal_places=1, max_digits=4,
         widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "1"}),
         error_messages={"required": "Give the humidity, for example 61.", "min_value": "Air is never that dry.",
-                        "max_value": "Humidity ends at 100 %."},
+                        "max_value": "Humidity ends at 100 %%."},
     )  # fmt: skip
     where = forms.ChoiceField(
         label="Read", choices=[("trays", "at the trays"), ("weather", "from the weather report")]

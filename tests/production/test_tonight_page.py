@@ -9,13 +9,16 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from bakery.craft.planning import plan_from_json, problem_from_json
 from bakery.production.models import Evening, Job
 from bakery.production.queries.tonight import MOST_LINES, tonight_view
 from bakery.production.services import make_plan
+from bakery.production.settle import current_session
+from bakery.production.verdicts import without_more_tonight
 from bakery.studio.models import BakingHours, Reading
-from tests.factories import OrderFactory, StudioFactory
+from tests.factories import KindFactory, OrderFactory, StudioFactory
 
-from .conftest import LONDON, NOW, at, broken_rules, tonights
+from .conftest import LONDON, NOW, at, broken_rules, tonights, wall
 
 pytestmark = pytest.mark.django_db
 
@@ -54,8 +57,6 @@ def test_what_cannot_wait_comes_first_and_says_until_when(planned):
 
 
 def _told():
-    from .conftest import wall
-
     return wall().tonight["tasks"]
 
 
@@ -68,18 +69,13 @@ def test_a_run_that_cannot_wait_shows_its_way_and_what_happens_otherwise(planned
     assert "Why tonight" in signed_in.get(reverse("tonight")).content.decode()
 
 
-def test_stopping_where_the_line_says_is_really_possible(planned):
-    from bakery.craft.planning import plan_from_json, problem_from_json
-    from bakery.production.verdicts import without_more_tonight
-
-    from .conftest import wall
-
+def test_stopping_where_the_line_says_is_really_possible(kitchen):
+    OrderFactory(number=125, title="Quay stall", hand_over_at=at(12, days=4), lines__quantity=12,
+                 lines__kind=KindFactory(key="two_colour"), lines__stage="baked", lines__spares=0)  # fmt: skip
+    make_plan(now=NOW)
     stored = wall()
     stop = stored.tonight["stop"]
-    if not stop["waits"]:
-        pytest.skip("this evening needs all of its work")
-    from bakery.production.settle import current_session
-
+    assert stop["waits"], "the stall can be flooded tomorrow as well"
     problem, plan = problem_from_json(stored.problem), plan_from_json(stored.plan)
     session = current_session(problem)
     answer, later = without_more_tonight(problem, dict(plan.starts), session, stop["before"], seconds=5)

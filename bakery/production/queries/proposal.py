@@ -69,12 +69,10 @@ def _summary(plan, wall, titles) -> str:
     late = plan.plan.get("late", {})
     if not late:
         return "Every hand-over still holds."
-    named = [f"{titles.get(key, 'An order')} {words.length(minutes)} late" for key, minutes in late.items()]
-    text = f"Still late: {words.listed(named[:3])}."
-    before = sum((wall.plan.get("late", {}) if wall else {}).values())
-    return text + (
-        f" On the wall it is {words.length(before)} in all." if before > sum(late.values()) else ""
-    )
+    before = wall.plan.get("late", {}) if wall else {}
+    named = [f"{titles.get(key, 'an order')} by {words.length(minutes)}" for key, minutes in late.items()]
+    still = "Still late" if set(late) <= set(before) else "Late, and no better plan was found"
+    return f"{still}: {words.listed(named[:3])}."
 
 
 def _move(move, rows, shades) -> Move:

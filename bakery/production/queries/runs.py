@@ -132,7 +132,7 @@ def run_of(jobs, now, shades: Shades, *, dry=None, amounts=None, verdict="good")
     state = next((s for s in (STARTED, NOW, TODO, ASSUMED) if s in states), DONE)
     open_jobs = [job for job in jobs if job.state != Job.State.DONE] or jobs
     usual, slow, word = _drying(jobs, dry or {})
-    minutes = round(sum((ended(job) - began(job)).total_seconds() for job in jobs) / 60)
+    minutes = busy_minutes((began(job), ended(job)) for job in jobs)
     colours = tuple(words.colours_of(jobs))
     pictures, bags = _pictures(jobs, shades)
     trays = len({(job.order_id, job.line_id, job.tray) for job in jobs if job.tray})
@@ -161,6 +161,17 @@ def run_of(jobs, now, shades: Shades, *, dry=None, amounts=None, verdict="good")
         dry={job.key: (dry or {})[job.key] for job in jobs if job.key in (dry or {})},
     )
     return _worded(run, amounts or {}, dry or {})
+
+
+def busy_minutes(spans) -> int:
+    """Minutes that these spans cover together: what overlaps counts once."""
+    total, last = timedelta(0), None
+    for start, end in sorted(spans):
+        begin = start if last is None else max(start, last)
+        if end > begin:
+            total += end - begin
+        last = end if last is None else max(last, end)
+    return round(total.total_seconds() / 60)
 
 
 def _cookies(job):

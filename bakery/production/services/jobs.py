@@ -3,7 +3,9 @@
 from datetime import timedelta
 
 from django.db import transaction
+from django.utils import timezone
 
+from ..adapters import midnight
 from ..models import Job, JobEvent
 from .memory import remember, save_all, undo_events
 from .plans import ask_for_plan
@@ -23,14 +25,16 @@ def start_run(*, keys, now) -> list[Job]:
     jobs = [job for job in _jobs(keys) if job.state == Job.State.PLANNED]
     if not jobs or Job.objects.filter(key__in=keys, state=Job.State.STARTED).exists():
         return []
-    events = [remember(job, "start", now) for job in jobs]
+    later = _later_than(jobs)
+    events = [remember(job, "start", now) for job in (*jobs, *later)]
     at = now
     for job in jobs:
         length = _length(job)
         job.planned_start, job.planned_end = at, at + length
         at += length
     jobs[0].state, jobs[0].started_at, jobs[0].said = Job.State.STARTED, now, True
-    save_all(jobs, events)
+    _push(later, at)
+    save_all([*jobs, *later], events)
     _into_the_kitchen(jobs)
     ask_for_plan(reason="")
     return jobs
@@ -42,7 +46,8 @@ def finish_run(*, keys, now, count: int | None = None) -> list[Job]:
     jobs = [job for job in _jobs(keys) if job.state != Job.State.DONE]
     if not jobs:
         return []
-    events = [remember(job, "done", now) for job in jobs]
+    later = _later_than(jobs)
+    events = [remember(job, "done", now) for job in (*jobs, *later)]
     left = sum(job.cookies for job in jobs) if count is None else max(0, count)
     done = []
     for job in jobs:
@@ -57,7 +62,8 @@ def finish_run(*, keys, now, count: int | None = None) -> list[Job]:
         job.done_count = share if share < job.cookies else None
         done.append(job)
     _share_out(done, now)
-    save_all(jobs, events)
+    _push(later, now)
+    save_all([*jobs, *later], events)
     _into_the_kitchen(jobs)
     ask_for_plan(
         reason=_said_so_many(jobs) if len(done) < len(jobs) or any(j.done_count for j in done) else ""
@@ -71,7 +77,7 @@ def undo_run(*, keys) -> list[Job]:
     newest = JobEvent.objects.filter(job__key__in=list(keys), undone=False).order_by("-at", "-pk").first()
     if newest is None:
         return []
-    events = JobEvent.objects.filter(job__key__in=list(keys), undone=False, at=newest.at, what=newest.what)
+    events = JobEvent.objects.filter(undone=False, at=newest.at, what=newest.what)
     jobs = undo_events(list(events.select_related("job")))
     ask_for_plan(reason="")
     return jobs
@@ -86,6 +92,25 @@ def _length(job) -> timedelta:
     if job.planned_start and job.planned_end:
         return job.planned_end - job.planned_start
     return timedelta(minutes=job.minutes)
+
+
+def _later_than(jobs) -> list[Job]:
+    """Work of the same day that stands after these jobs on the list and about which nothing was said."""
+    starts = [job.planned_start for job in jobs if job.planned_start]
+    if not starts:
+        return []
+    first = min(starts)
+    end = midnight(timezone.localdate(first) + timedelta(days=1))
+    rows = Job.objects.filter(state=Job.State.PLANNED, planned_start__gte=first, planned_start__lt=end)
+    return list(rows.exclude(pk__in=[job.pk for job in jobs]).order_by("planned_start", "key"))
+
+
+def _push(later, moment) -> None:
+    """She is only at `moment` where the list comes to this work: it follows her, and is not assumed done before."""
+    if later and later[0].planned_start < moment:
+        by = moment - later[0].planned_start
+        for job in later:
+            job.planned_start, job.planned_end = job.planned_start + by, job.planned_end + by
 
 
 def _share_out(jobs, now) -> None:
