@@ -63,7 +63,9 @@ class Studio:
 
     def __exit__(self, *_):
         if self.process and self.process.poll() is None:
+            workers = children_of(self.process.pid)
             self.kill_web()
+            self.wait_for(lambda: not any(map(is_alive, workers)), 10, "the worker to end")
         if self._own_home:
             shutil.rmtree(self.home, ignore_errors=True)
 
