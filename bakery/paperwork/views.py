@@ -64,8 +64,8 @@ def quote_pdf(request, number, version):
 def day_sheet(request, day):
     """The day sheet as a page: as printed when it was, else as it stands now."""
     now = timezone.now()
-    kept = queries.printed_day(day)
-    paper = kept.content if kept else sheet_of(day, now)
+    kept, as_it_stands = queries.printed_day(day), sheet_of(day, now)
+    paper = kept.content if kept else as_it_stands
     return render(request, "paperwork/day_sheet.html", {
         "title": f"Day sheet, {paper['title']}",
         "paper": paper,
@@ -74,7 +74,7 @@ def day_sheet(request, day):
         "body": "paperwork/_day.html",
         "date": day,
         "printed": kept,
-        "state": _state(kept, paper),
+        "state": _state(kept, as_it_stands),
         "pdf": reverse("day_sheet_pdf", args=[day]),
         "before": reverse("day_sheet", args=[day - timedelta(days=1)]),
         "after": reverse("day_sheet", args=[day + timedelta(days=1)]),
@@ -85,11 +85,20 @@ def day_sheet(request, day):
     })  # fmt: skip
 
 
-def _state(kept, paper) -> str:
+def _state(kept, as_it_stands) -> str:
+    """Whether this is what she has on paper, and whether the plan has moved on since."""
     if kept is None:
-        return "As the plan stands now. Printing keeps it." if paper["runs"] else "Nothing to print."
+        return "As the plan stands now. Printing keeps it." if as_it_stands["runs"] else "Nothing to print."
     at = timezone.localtime(kept.made_at)
-    return f"As printed {at:%A} {at.day} {at:%B}, {at:%H:%M}. It stays so until you make a fresh one."
+    printed = f"As printed {at:%A} {at.day} {at:%B}, {at:%H:%M}."
+    if _work(kept.content) == _work(as_it_stands):
+        return f"{printed} The plan is still the same."
+    return f"{printed} The plan has changed since; this page stays until you make a fresh one."
+
+
+def _work(content) -> list[tuple]:
+    """What is to be done when, without what time alone changes: tags, things done, shopping."""
+    return [(run["time"], run["title"], run["count"]) for run in content["runs"]]
 
 
 @require_GET

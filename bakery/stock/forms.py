@@ -8,6 +8,14 @@ from .models import Level, StockItem
 class ItemForm(forms.ModelForm):
     """A new thing on a shelf: a name and a shelf are enough."""
 
+    group = forms.ChoiceField(
+        label="Shelf",
+        choices=[("", "pick one"), *StockItem.Group.choices],
+        error_messages={
+            "required": "Pick the shelf it stands on.",
+            "invalid_choice": "Pick one of the shelves.",
+        },
+    )
     level = forms.ChoiceField(label="Now", choices=Level.choices, initial=Level.HAVE, required=False)
     hex = forms.RegexField(
         label="Shade",
@@ -22,7 +30,6 @@ class ItemForm(forms.ModelForm):
         fields = ["name", "group", "level", "hex", "pack_price", "supplier", "lead_days", "allergens"]
         labels = {
             "name": "What is it called?",
-            "group": "Shelf",
             "pack_price": "Price of a packet",
             "supplier": "Bought from",
             "lead_days": "Days to get it",

@@ -3,12 +3,13 @@
 from datetime import date, timedelta
 
 import pytest
+from django.utils import timezone
 
 from bakery.paperwork import rendering
 from bakery.paperwork.day import day_sheet
 from bakery.paperwork.models import Paper
 from bakery.paperwork.rendering import NoPdfHere, set_pdf
-from bakery.production.models import Evening, Job
+from bakery.production.models import Evening, Job, Plan
 from tests import factories as make
 
 from .samples import DAY, run
@@ -116,6 +117,31 @@ def test_a_fresh_one_is_a_new_version_and_the_old_is_kept(planned, signed_in, re
     fresh = read_pdf(signed_in.get(where(day, pdf=True)).content)
     assert fresh.text != first.text
     assert "17" in fresh.text
+
+
+def test_a_printed_sheet_says_whether_the_plan_has_moved(planned, signed_in, evening):
+    day = flood_day()
+    signed_in.get(where(day, pdf=True))
+    assert "The plan is still the same." in signed_in.get(where(day)).content.decode()
+    Job.objects.filter(kind="flood").update(cookies=17)
+    page = signed_in.get(where(day)).content.decode()
+    assert "The plan has changed since" in page
+    assert "17 cookies" not in page, "the page is still the printed one"
+
+
+def test_tonights_verdicts_stand_on_tonights_sheet_only(planned, evening):
+    job = Job.objects.filter(kind="flood").earliest("planned_start")
+    day, latest = job.planned_start.date(), job.planned_start + timedelta(minutes=55)
+    Plan.objects.update(
+        tonight={
+            "from": job.planned_start.isoformat(),
+            "tasks": {job.key: {"verdict": "must", "latest": latest.isoformat()}},
+        }
+    )
+    tags = [row["tag"] for row in day_sheet(day, evening)["runs"]]
+    assert f"start by {timezone.localtime(latest):%H:%M}" in tags
+    later = [row["tag"] for row in day_sheet(day + timedelta(days=1), evening)["runs"]]
+    assert not any("start by" in tag for tag in later)
 
 
 def test_looking_keeps_nothing(planned, signed_in):
