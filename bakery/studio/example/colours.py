@@ -9,7 +9,7 @@ ITEMS = (
     ("Bone, airbrush", "airbrush", "drop", "have", "400", "5.60", 3, "", "#efe5cf", True),
     ("White, airbrush", "airbrush", "drop", "have", "400", "5.60", 3, "", "#fdfcf6", True),
     ("Brown, airbrush", "airbrush", "drop", "have", "400", "5.20", 3, "", "#5b341c", False),
-    ("Ochre, airbrush", "airbrush", "drop", "have", "400", "5.20", 3, "", "#8a6a22", False),
+    ("Ochre, airbrush", "airbrush", "drop", "have", "400", "5.20", 3, "", "#a87b2c", False),
     ("Sea blue, airbrush", "airbrush", "drop", "have", "400", "5.20", 3, "", "#2f5f7a", False),
     ("Navy gel", "gel", "drop", "have", "700", "3.40", 4, "", "#1f2f5c", False),
     ("Black gel", "gel", "drop", "have", "700", "3.40", 4, "", "#1c1c1c", False),
@@ -51,7 +51,7 @@ COLOURS = (
     ("Bone", "airbrush", "#efe5cf", 0, (("Bone, airbrush", "10"),)),
     ("White", "airbrush", "#fdfcf6", 0, (("White, airbrush", "10"),)),
     ("Brown", "airbrush", "#5b341c", 0, (("Brown, airbrush", "8"),)),
-    ("Ochre", "airbrush", "#8a6a22", 0, (("Ochre, airbrush", "8"),)),
+    ("Ochre", "airbrush", "#a87b2c", 0, (("Ochre, airbrush", "8"),)),
     ("Sea blue", "airbrush", "#2f5f7a", 0, (("Sea blue, airbrush", "8"),)),
 )
 

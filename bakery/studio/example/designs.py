@@ -51,7 +51,7 @@ LAYERS = {
     "Place card": (
         ("flood", "Flood", "", None, None, ("Bone",), (), None, ""),
         ("piped", "Frame", "base_dry", "1.0", None, ("Gold ochre",), (), None, ""),
-        ("lettering", "Name", "", None, None, ("Ink blue",), (), None, ""),
+        ("lettering", "Name", "crusted", None, None, ("Ink blue",), (), None, ""),
     ),
     "Fair winds": (
         ("flood", "Flood", "", None, None, ("Sea",), (), None, ""),

@@ -91,7 +91,7 @@ def variation_of(design, base: str):
 
 def colours_in(design) -> int:
     """How many colours the design takes, base included."""
-    return sum(len(layer.layer_colours.all()) for layer in design.layers.all())
+    return len({row.colour_id for layer in design.layers.all() for row in layer.layer_colours.all()})
 
 
 def changes_of(order: Order) -> list[StateChange]:
