@@ -26,10 +26,10 @@ class Simpler:
 def simpler_ways(
     order: OrderSpec, shop: Shop | None = None, prices: Prices | None = None, *, most: int = 6
 ) -> tuple[Simpler, ...]:
-    """What would make it cheaper, the largest saving first, at most `most`.
+    """What would make it cheaper, at most `most`: the largest saving first, another kind of cookie last.
 
-    Leaves off one layer above the base, uses one spray colour or one design fewer, or takes a layer's other
-    way. Each saving is the difference of two whole prices, so it is exact; only real savings are given.
+    Leaves off a layer that the kind does not ask for, uses one spray colour or one design fewer, or takes a
+    layer's other way. Each saving is the difference of two whole prices, so it is exact.
     """
     before = price_of(order, None, shop, prices)
     found = []
@@ -40,7 +40,7 @@ def simpler_ways(
             saves, minutes = before.total - after.total, before.minutes - after.minutes
             if saves > 0 or minutes > 0:
                 found.append(Simpler(f"{line.id}.{key}", line.id, title, minutes, saves, other))
-    return tuple(sorted(found, key=lambda s: (-s.saves, -s.minutes, s.key))[:most])
+    return tuple(sorted(found, key=_modest_first)[:most])
 
 
 def without_layer(line: LineSpec, index: int) -> LineSpec:
@@ -58,10 +58,26 @@ def without_layer(line: LineSpec, index: int) -> LineSpec:
     return replace(line, layers=tuple(layers))
 
 
+def _modest_first(way: Simpler):
+    return (way.key.endswith(".plain"), -way.saves, -way.minutes, way.key)
+
+
+def _asked_for(kind: str, layers) -> set[int]:
+    """The layers above the base without which it would be another kind of cookie."""
+    wanted = {
+        "stencil": ("spray", "icing_pass"),
+        "stencil_detail": ("spray", "icing_pass"),
+        "two_colour": ("flood",),
+    }
+    kinds = (*wanted.get(kind, ()), "lettering")
+    return {i for i, layer in enumerate(layers) if i and layer.kind in kinds}
+
+
 def _ways(line: LineSpec):
     layers = layers_of(line)
+    asked = _asked_for(line.kind, layers)
     for i, layer in enumerate(layers):
-        if i and layer.kind != "lettering":
+        if i and i not in asked:
             name = (layer.title or layer.kind.replace("_", " ")).lower()
             yield f"without.{i}", f"Leave off the {name}", without_layer(line, i)
         if layer.kind == "spray" and len(layer.colours) > 1:

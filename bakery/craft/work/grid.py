@@ -10,6 +10,8 @@ from .spec import OrderSpec, Shop
 __all__ = ["Clock", "blocked_of", "longest_stretch", "windows_of"]
 
 HANDS = "hands"
+FAR_STEPS = 900_000
+"""Times further off than this (eight years on a grid of five minutes) are drawn in to it."""
 
 
 class Clock:
@@ -22,15 +24,20 @@ class Clock:
 
     def exact(self, when: datetime) -> int:
         """Whole minutes after the origin, off the grid: for facts."""
-        return int((when - self.origin) / timedelta(minutes=1) // 1)
+        return self._near(int((when - self.origin) / timedelta(minutes=1) // 1))
 
     def down(self, when: datetime) -> int:
         """The last grid minute not after `when`."""
-        return int((when - self.origin) / timedelta(minutes=self.step) // 1) * self.step
+        return self._near(int((when - self.origin) / timedelta(minutes=self.step) // 1) * self.step)
 
     def up(self, when: datetime) -> int:
         """The first grid minute not before `when`."""
-        return -int(-((when - self.origin) / timedelta(minutes=self.step)) // 1) * self.step
+        return self._near(-int(-((when - self.origin) / timedelta(minutes=self.step)) // 1) * self.step)
+
+    def _near(self, minutes: int) -> int:
+        """A year mistyped as 2226 is only very far away; it must not stop everybody else's plan."""
+        most = FAR_STEPS * self.step
+        return max(-most, min(most, minutes))
 
     def lasts(self, minutes: float) -> int:
         """A duration rounded up to the step (a hair above a step is still that step)."""

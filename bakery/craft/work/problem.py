@@ -18,7 +18,7 @@ __all__ = ["build_problem", "job_of_task", "resources_of"]
 
 PART = "/"
 BEYOND = timedelta(days=3)
-"""How far the horizon reaches past the last window or hand-over."""
+"""How far the horizon reaches past the last window."""
 
 
 def job_of_task(task_id: str) -> str:
@@ -272,5 +272,4 @@ class _Builder:
 
     def _horizon(self) -> int:
         ends = [window.end for window in self.windows] + [self.now]
-        ends += [self.clock.up(work.order.leaves) for work in self.works]
         return max(ends) + self.clock.lasts(BEYOND / timedelta(minutes=1))

@@ -254,3 +254,14 @@ def test_a_room_that_never_dries_still_gets_a_plan_with_stand_in_waits():
     assert any(wait.never for wait in made.waits)
     found = problem(made)
     assert verify(found, solve(found, deterministic=0.05)) == []
+
+
+@pytest.mark.parametrize("days", [-60_000, -3, 0, 400, 40_000])
+def test_a_hand_over_long_past_or_far_away_still_gets_a_plan(days):
+    due = TUESDAY + timedelta(days=days, hours=12)
+    baked = due - timedelta(days=1)
+    made = work(line("plain", 6, stage="baked", stage_at=baked), hand_over=due, event=due)
+    found = problem(made, wall={"o1.pack": due})
+    plan = solve(found, deterministic=0.05)
+    assert verify(found, plan) == []
+    assert bool(plan.late) == (days <= 0)
