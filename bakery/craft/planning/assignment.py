@@ -15,13 +15,18 @@ from .sessions import spans_needed
 
 
 class Assignment:
-    """The relaxation for tasks within tightened bounds `lo`, `hi` (start slots)."""
+    """The relaxation for tasks within tightened bounds `lo`, `hi` (start slots).
 
-    def __init__(self, grid, lo, hi):
+    With `weights` (order id: weight), the orders named may be given up at their weight, and that is what
+    is then kept least: which orders to let be late when not all fit.
+    """
+
+    def __init__(self, grid, lo, hi, weights=None):
         from ortools.sat.python import cp_model
 
         self.cp, self.grid, self.lo, self.hi = cp_model, grid, lo, hi
         self.model = cp_model.CpModel()
+        self.given_up = {name: self.model.new_bool_var("") for name in weights or {}}
         self._literals()
         for link in grid.links:
             self._wait(*link)
@@ -29,6 +34,9 @@ class Assignment:
         self._resources()
         self._between_windows()
         self.fixed = pinned_windows(grid)
+        if weights:
+            self.model.minimize(sum(weights[name] * literal for name, literal in self.given_up.items()))
+            return
         self._spans()
         self.model.minimize(sum(literal for w, literal in self.used.items() if w not in self.fixed))
 
@@ -40,8 +48,20 @@ class Assignment:
             if key not in cache:
                 cache[key] = self._choices(i)
             row = {w: (self.model.new_bool_var(""), a, b) for w, a, b in cache[key]}
-            self.model.add_exactly_one([literal for literal, _, _ in row.values()])
+            self.model.add_exactly_one([literal for literal, _, _ in row.values()] + self._left_out(i))
             self.x.append(row)
+
+    def _left_out(self, i):
+        """A literal for task i not being done at all: only when all its orders are given up."""
+        orders = self.grid.tasks[i].orders
+        if not orders or not self.given_up.keys() >= set(orders):
+            return []
+        if len(orders) == 1:
+            return [self.given_up[orders[0]]]
+        out = self.model.new_bool_var("")
+        for name in orders:
+            self.model.add_implication(out, self.given_up[name])
+        return [out]
 
     def _choices(self, i):
         found = []
@@ -112,6 +132,8 @@ class Assignment:
                     gone = self._until(keep.until, w)
                     if (put is not None and not put) or len(gone) == len(self.x[keep.until]):
                         continue
+                    if keep.after is None and self._left_out(keep.until):
+                        continue  # what stands there may stand there for ever
                     most += keep.amount
                     terms.append(keep.amount * (1 if put is None else sum(one for _, one in put)))
                     terms.append(-keep.amount * sum(gone))
@@ -180,5 +202,6 @@ class Assignment:
         bound = max(0, int(solver.best_objective_bound + 1 - 1e-6)) + len(self.fixed)
         if status == self.cp.UNKNOWN:
             return "unknown", None, bound
+        self.dropped = [name for name, literal in self.given_up.items() if solver.value(literal)]
         worked = {w for w, literal in self.used.items() if solver.value(literal)} | self.fixed
         return ("optimal" if status == self.cp.OPTIMAL else "feasible"), worked, bound

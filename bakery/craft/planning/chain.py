@@ -87,6 +87,8 @@ def _loosest_follower(grid, slots, i):
 
 def _wait_words(grid, i, j):
     lag = grid.why[i, j][1]
+    if not lag.min:
+        return "done"
     return f"lag {_span(lag.min)}: {lag.why or lag.before}"
 
 

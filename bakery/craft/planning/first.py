@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from . import limits
 from .assignment import Assignment
-from .backward import checked, first_ranks, latest_fit, place_all, push_forward
+from .backward import checked, latest_fit
 from .model import FEW, Model
+from .overload import least_late, worth
 from .plan import Plan
 from .verify import verify
 
 
 def first_plan(grid, clock, *, hint=None, seed=1, workers=2) -> Plan | None:
     """Return a checked plan, on time where one is found, or None when no plan at all is known."""
-    plan = _quick(grid)
+    plan = _quick(grid, clock)
     if plan is None and hint is not None:
         starts = dict(getattr(hint, "starts", hint))
         if starts and not verify(grid.problem, starts):
@@ -22,10 +23,10 @@ def first_plan(grid, clock, *, hint=None, seed=1, workers=2) -> Plan | None:
     answer, slots = on_time_plan(grid, clock, share=0.4, seed=seed, workers=workers)
     if answer == "yes":
         return checked(grid, slots)
-    late = least_late(grid, clock)
+    late = least_late(grid, clock, seed=seed, workers=workers)
     plans = [found for found in (plan, late) if found is not None]
     if plans:
-        return min(plans, key=lambda found: list(found.objective.values()))
+        return min(plans, key=worth)
     return _any_plan(grid, clock, seed, workers)
 
 
@@ -33,13 +34,13 @@ def _as_plan(grid, starts):
     return checked(grid, grid.slots_of(starts))
 
 
-def _quick(grid):
+def _quick(grid, clock):
     """The backward pass, asking for spare time and for soft orders on time as long as that works."""
     for spare, soft in ((True, True), (False, True), (False, False)):
         lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare, soft=soft))
         if empty is not None:
             continue
-        slots = latest_fit(grid, lo, hi)
+        slots = latest_fit(grid, lo, hi, stop=clock.over)
         if slots is not None:
             return checked(grid, slots)
     return None
@@ -83,64 +84,6 @@ def _whether(grid, lo, hi):
     work = Assignment(grid, lo, hi)
     work.model.clear_objective()
     return work
-
-
-def least_late(grid, clock, *, rounds=400) -> Plan | None:
-    """A plan in which what does not fit on time is late: placing, and more time for what keeps failing.
-
-    An order that does not fit is first placed sooner; after a few failures it gets one more day. Late
-    orders are then pulled back as far as placing alone can. None when even that finds no plan.
-    """
-    extra, plan = _stretch(grid, clock, {}, rounds)
-    if plan is None:
-        return None
-    for name in sorted(extra, key=lambda name: -plan.late.get(name, 0)):
-        least, most = 0, plan.late.get(name, 0)
-        while most - least > grid.step * 6 and not clock.over():
-            middle = (least + most) // 2
-            tried, better = _stretch(grid, clock, {**_lateness(plan, extra), name: middle}, 6, grow=False)
-            if better is not None and better_than(better, plan):
-                extra, plan, most = tried, better, min(middle, better.late.get(name, 0))
-            else:
-                least = middle
-    return plan
-
-
-def _lateness(plan, extra):
-    return {name: plan.late[name] for name in extra if name in plan.late}
-
-
-def better_than(plan, other) -> bool:
-    """Compare by the objectives in strict order."""
-    return list(plan.objective.values()) < list(other.objective.values())
-
-
-def _stretch(grid, clock, extra, rounds, *, grow=True):
-    """Place everything, `extra` minutes of lateness allowed per order. Return (extra, plan or None)."""
-    extra, failures, rank = dict(extra), {}, None
-    by_name = {order.id: order for order in grid.problem.orders}
-    for turn in range(rounds):
-        lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, soft=True, extra=extra))
-        failed = empty
-        if empty is None:
-            rank = rank or first_ranks(grid, hi)
-            schedule, failed = place_all(grid, lo, hi, rank)
-            if failed is None:
-                return extra, checked(grid, schedule.starts)
-        if turn > 3 and clock.over():
-            break
-        names = [name for name in grid.tasks[failed].orders if name in by_name] or list(by_name)
-        for name in names:
-            failures[name] = failures.get(name, 0) + (3 if empty is not None else 1)
-        if grow and failures[names[0]] > 2:
-            for name in names:
-                extra[name] = extra.get(name, 0) + max(1440, extra.get(name, 0) // 2)
-                failures[name] = 0
-        elif rank is not None:
-            push_forward(grid, rank, failed, turn)
-        if grow and all(value > grid.problem.horizon * 2 for value in (extra.get(name, 0) for name in names)):
-            break
-    return extra, None
 
 
 def _any_plan(grid, clock, seed, workers):

@@ -12,6 +12,7 @@ from .clock import Clock
 from .goals import Goals
 from .grid import Grid
 from .model import Model
+from .moves import let_go
 from .solver import values_of
 
 HELD = ("missed", "lateness", "soft", "stale")
@@ -130,6 +131,38 @@ class Hard:
         if only is not None and slots is not None:
             self.around(slots)
         return slots, upper
+
+    def near(self, i, least, count, clock: Clock, *, most=False):
+        """A plan with task i at `least` or later (as late as can be, with `most`), only `count` neighbours moved.
+
+        The rest stays where the witness with the latest start of i has it. Finds plans, proves nothing.
+        Returns slots (kept as witness) or None.
+        """
+        base = max(self.witnesses, key=lambda slots: slots[i])
+        free = {self.grid.ids[k] for k in self.neighbours(i, count)}
+        part = Grid(let_go(self.problem, self.grid.starts_of(base), free))
+        lo, hi = limits.within(part, self.values)
+        mine = part.index[self.grid.ids[i]]
+        lo[mine] = max(lo[mine], least)
+        lo, hi, empty = limits.tighten(part, lo, hi)
+        if empty is not None:
+            return None
+        model = Model(part, lo, hi)
+        if not self.clean:
+            goals = Goals(model)
+            for name in HELD:
+                goals.hold(name, self.values[name])
+        if most:
+            model.model.maximize(model.start[mine])
+            if base[i] >= least:
+                model.hint([base[self.grid.index[name]] for name in part.ids])
+        _, found, _ = clock.run(model, seed=self.seed, workers=self.workers, first=not most)
+        if found is None:
+            return None
+        whole = list(base)
+        for name, slot in zip(part.ids, found, strict=True):
+            whole[self.grid.index[name]] = slot
+        return whole if self.add(whole) else None
 
     def around(self, part):
         """Try to complete a part of a plan (None where open) to a witness."""

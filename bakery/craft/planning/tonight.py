@@ -172,12 +172,19 @@ class Evening:
     def _prove(self, i):
         """Settle one task by search: its own orders, their neighbours, everything."""
         changes = {i: (self.edge, None)}
-        for only in (self.hard.neighbours(i), self.hard.neighbours(i, 6), None):
+        for count in (0, 6, None):
             if self.clock.over():
                 return
+            only = None if count is None else self.hard.neighbours(i, count)
             if only is not None and len(only) == self.grid.n:
                 continue
-            answer, _ = self.hard.ask(changes, self.clock, only=only)
+            answer, _ = self.hard.ask(changes, self.clock.part(0.5), only=only)
+            if (
+                answer == UNKNOWN
+                and only is not None
+                and self.hard.near(i, self.edge, count, self.clock.part(0.3, 0.3))
+            ):
+                answer = YES
             self._look()
             if answer == NO:
                 self.most[i] = min(self.most[i], self.edge - 1)
@@ -199,9 +206,12 @@ class Evening:
         only = None if count is None else self.hard.neighbours(i, count)
         if only is not None and len(only) == self.grid.n:
             return
-        _, upper = self.hard.most(i, self.shown[i][0], self.clock, only=only)
+        _, upper = self.hard.most(i, self.shown[i][0], self.clock.part(0.3), only=only)
         self._look()
         self.most[i] = max(self.shown[i][0], min(self.most[i], upper))
+        if count is not None and self.shown[i][0] < self.most[i]:
+            self.hard.near(i, self.shown[i][0] + 1, count, self.clock.part(0.2, 0.3), most=True)
+            self._look()
 
     def verdicts(self) -> dict[str, TaskVerdict]:
         """What is known now."""

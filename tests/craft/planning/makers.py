@@ -137,11 +137,12 @@ def studio(orders=15, *, load=0.5, seed=1, weeks=None, hands=1, now=600, both=Fa
         day = min(max(4, day), days - 1)
         pickup = day * DAY + rng.choice([600, 720, 1020])
         made[k] = Order(made[k].id, pickup, pickup + 360, made[k].finish, made[k].bakes)
+    after = 7 + round(days * max(0, load - 0.7))
     open_days = [d for d in range(days) if d % 7 != 6]
     units = sum(1.5 if d % 7 == 5 else 1.0 for d in open_days)
     length = max(75, total / load / hands / units)
     windows = []
-    for d in range(days + 7):
+    for d in range(days + after):
         if d % 7 == 6:
             continue
         size = int(length * (1.5 if d % 7 == 5 else 1.0)) // 5 * 5
@@ -150,7 +151,7 @@ def studio(orders=15, *, load=0.5, seed=1, weeks=None, hands=1, now=600, both=Fa
             windows.append(Window(d * DAY + 400, d * DAY + 430, 1, 10))
         windows.append(Window(start, min(start + size, (d + 1) * DAY), hands))
     resources = {"oven": 2, "rack": max(12, orders // 2), "airbrush": 1, "dryer": 2}
-    return Problem(ORIGIN, 5, now, (days + 7) * DAY, windows, resources, (), tasks, lags, holds, made, {})
+    return Problem(ORIGIN, 5, now, (days + after) * DAY, windows, resources, (), tasks, lags, holds, made, {})
 
 
 def _order(rng, name, tasks, lags, holds, made, both):
