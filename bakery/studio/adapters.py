@@ -13,7 +13,7 @@ from bakery.craft.work import Shop
 from . import queries
 from .hours import WAKING_JOBS, Session, moment, sessions_of, stretches_of, waking_between
 from .models import Reading, Studio
-from .parts import more_of_the_prices, more_of_the_shop
+from .parts import more_of_the_shop
 
 if TYPE_CHECKING:
     from bakery.craft.work import Calendar
@@ -41,13 +41,12 @@ def shop(studio: Studio | None = None) -> Shop:
 
 
 def prices(studio: Studio | None = None) -> Prices:
-    """Her wage, overhead and margin, and what materials cost: from her packets where she gave a price."""
+    """Her wage, overhead and margin; materials at their usual prices."""
     studio = studio or queries.the_studio()
     return Prices(
         wage=studio.hourly_wage,
         overhead=studio.overhead_per_hour,
         margin=studio.margin_percent / 100,
-        **more_of_the_prices(),
     )
 
 

@@ -1,9 +1,8 @@
-"""What rooms above the studio know about the shop (stencil copies) and about prices (packets bought)."""
+"""What rooms above the studio know about the shop, such as how many copies of a stencil there are."""
 
 from collections.abc import Callable
 
 _shop: dict[str, Callable] = {}
-_prices: dict[str, Callable] = {}
 
 
 def add_to_shop(field: str, read: Callable) -> None:
@@ -11,14 +10,5 @@ def add_to_shop(field: str, read: Callable) -> None:
     _shop[field] = read
 
 
-def add_to_prices(field: str, read: Callable) -> None:
-    """Register the reader of one field of the core's Prices."""
-    _prices[field] = read
-
-
 def more_of_the_shop() -> dict:
     return {field: read() for field, read in _shop.items()}
-
-
-def more_of_the_prices() -> dict:
-    return {field: read() for field, read in _prices.items()}
