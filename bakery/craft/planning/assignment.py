@@ -195,7 +195,7 @@ class Assignment:
             solver.parameters.max_time_in_seconds = max(0.001, seconds)
         if deterministic is not None:
             solver.parameters.max_deterministic_time = max(1e-6, deterministic)
-            solver.parameters.interleave_search = workers > 1
+            solver.parameters.interleave_search = solver.parameters.num_workers > 1
         status = solver.solve(self.model)
         if status == self.cp.INFEASIBLE:
             return "infeasible", None, None

@@ -216,7 +216,7 @@ class Model:
             parameters.max_time_in_seconds = max(0.001, seconds)
         if deterministic is not None:
             parameters.max_deterministic_time = max(1e-6, deterministic)
-        if deterministic is not None and workers > 1:
+        if deterministic is not None and parameters.num_workers > 1:
             parameters.interleave_search = True
         parameters.stop_after_first_solution = first
         found = solver.solve(self.model)

@@ -24,9 +24,9 @@ def least_late(grid, clock, *, seed=1, workers=2) -> Plan | None:
     if out is None:
         return None
     out |= set(_fewest_late(grid, out, clock, seed, workers))
-    plans = [_one_by_one(grid, _together(grid, out, clock, seed, workers), out, clock)]
+    plans = [_one_by_one(grid, _together(grid, out, clock, seed, workers), out)]
     if plans[0] is None:
-        plans.append(_one_by_one(grid, {}, set(), clock))
+        plans.append(_one_by_one(grid, {}, set()))
     return min((plan for plan in plans if plan is not None), key=worth, default=None)
 
 
@@ -50,7 +50,7 @@ def _together(grid, out, clock, seed, workers):
     return {} if slots is None else part.starts_of(slots)
 
 
-def _one_by_one(grid, starts, out, clock):
+def _one_by_one(grid, starts, out):
     """Put in the orders that `starts` lacks: first those not in `out`, by weight and pickup; a plan or None."""
     problem = grid.problem
     lacking = {name for task in grid.tasks if task.id not in starts for name in task.orders}
@@ -60,7 +60,7 @@ def _one_by_one(grid, starts, out, clock):
     )
     names = [order.id for order in waiting]
     for k, name in enumerate(names):
-        starts = _put_in(without_orders(problem, names[k + 1 :]), starts, name, clock)
+        starts = _put_in(without_orders(problem, names[k + 1 :]), starts, name)
         if starts is None:
             return None
     if any(task.id not in starts for task in grid.tasks):
@@ -99,17 +99,17 @@ def _fewest_late(grid, out, clock, seed, workers):
     return work.dropped if status in ("optimal", "feasible") else []
 
 
-def _put_in(problem, starts, name, clock):
+def _put_in(problem, starts, name):
     """Starts with the work of order `name` added as early as can be, nothing else moved; or None."""
     free = {task.id for task in problem.tasks if task.free and task.id not in starts}
     part = Grid(let_go(problem, starts, free))
-    extra, plan = _stretch(part, clock, {}, 40)
+    extra, plan = _stretch(part, {}, 40)
     if plan is None:
         return None
     least, most = 0, plan.late.get(name, 0)
     while most - least > part.step * 3:
         middle = (least + most) // 2
-        _, better = _stretch(part, clock, {**extra, name: middle}, 3, grow=False)
+        _, better = _stretch(part, {**extra, name: middle}, 3, grow=False)
         if better is None:
             least = middle
         else:
@@ -117,7 +117,7 @@ def _put_in(problem, starts, name, clock):
     return dict(plan.starts)
 
 
-def _stretch(grid, clock, extra, rounds, *, grow=True):
+def _stretch(grid, extra, rounds, *, grow=True):
     """Place everything, `extra` minutes of lateness allowed per order. Return (extra, plan or None)."""
     extra, failures, rank = dict(extra), {}, None
     by_name = {order.id: order for order in grid.problem.orders}
@@ -129,12 +129,10 @@ def _stretch(grid, clock, extra, rounds, *, grow=True):
             schedule, failed = place_all(grid, lo, hi, rank)
             if failed is None:
                 return extra, checked(grid, schedule.starts)
-        if turn > 3 and clock.over():
-            break
         names = [name for name in grid.tasks[failed].orders if name in by_name] or list(by_name)
         for name in names:
             failures[name] = failures.get(name, 0) + (3 if empty is not None else 1)
-        if grow and failures[names[0]] > 2:
+        if grow and failures[names[0]] > 1:
             for name in names:
                 extra[name] = extra.get(name, 0) + max(1440, extra.get(name, 0) // 2)
                 failures[name] = 0
