@@ -108,11 +108,11 @@ def names_by_line(data: OrderData, designs: dict) -> list[int]:
     return found
 
 
-def line_drawing(line, *, text: str = "", stage: int | None = None) -> dict:
+def line_drawing(line, *, text: str = "") -> dict:
     """What a saved line looks like, for bakery.drawing.cookie."""
     if line.design:
-        return drawing_of(line.design, line.variation, text=text, stage=stage)
-    return drawing_of_kind(line.kind.key, text=text, stage=stage)
+        return drawing_of(line.design, line.variation, text=text)
+    return drawing_of_kind(line.kind.key, text=text)
 
 
 def order_drawing(order: Order) -> dict | None:

@@ -37,7 +37,7 @@ def _words(name: str, value) -> str:
     if name == "lines":
         return "; ".join(line_words(line) for line in value)
     if name in ("event_at", "hand_over_at"):
-        return short(timezone.localtime(value)) if value else "not said"
+        return short(timezone.localtime(value), now=timezone.localtime()) if value else "not said"
     if name in ("for_stock", "deposit_paid"):
         return "yes" if value else "no"
     if name == "names":

@@ -39,9 +39,10 @@ def lines_of(fields: dict) -> dict[int, dict[str, str]]:
 
 
 def with_lines(fields: dict, lines: list[dict]) -> dict:
-    """The same fields with these lines."""
+    """The same fields with these lines; an empty line still is one."""
     plain = {key: value for key, value in fields.items() if not _LINE_KEY.match(key)}
-    return plain | {f"line-{n}-{name}": value for n, line in enumerate(lines) for name, value in line.items()}
+    whole = [{"quantity": ""} | line for line in lines]
+    return plain | {f"line-{n}-{name}": value for n, line in enumerate(whole) for name, value in line.items()}
 
 
 def unbound(fields: dict, order: Order | None = None) -> OrderForm:

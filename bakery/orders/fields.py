@@ -121,7 +121,7 @@ class Moment(forms.Field):
         return timezone.localtime()
 
     def prepare_value(self, value):
-        return short(timezone.localtime(value)) if isinstance(value, datetime) else value
+        return short(timezone.localtime(value), now=self.now()) if isinstance(value, datetime) else value
 
 
 class Names(Words):

@@ -16,7 +16,7 @@ from .data import LineData, OrderData
 from .fields import Choice, Count, Line, Moment, Money, Names, PickedRow, Words
 from .kinds import kind_rows
 from .models import MOST_COOKIES, Order, OrderLine
-from .moments import short
+from .moments import in_words, short
 from .text import clean, doubled, plural
 
 MOST_LINES = 20
@@ -192,7 +192,8 @@ class OrderForm(forms.Form):
         super().__init__(data, initial=initial, **more)
         self.fields["revision"].widget = forms.HiddenInput()
         self.order = order
-        self.fields["hand_over"].past = order is not None  # an old order may keep its day
+        for name in ("hand_over", "event_at"):
+            self.fields[name].past = order is not None  # an old order may keep its days
         self.picks = Choices()
         for line in order.lines.all() if order else ():
             if line.design_id and line.design_id not in self.picks.designs:
@@ -224,6 +225,7 @@ class OrderForm(forms.Form):
         for form in self.lines:
             form.full_clean()
         self._settle_hand_over(found)
+        self._refuse_a_move_into_the_past(found)
         if "hand_over" not in self.errors and not found.get("hand_over"):
             self.add_error("hand_over", "When do they get it? For example Sat 12:00.")
         if not any(form.errors or form.line_data() for form in self.filled_lines):
@@ -255,6 +257,15 @@ class OrderForm(forms.Form):
         found["hand_over"] = moment
         if moment < timezone.localtime() and not self.fields["hand_over"].past:
             self.add_error("hand_over_day", f"{short(moment)} has passed. Which day do you mean?")
+
+    def _refuse_a_move_into_the_past(self, found):
+        """An old order keeps its day; none is moved to a day gone by."""
+        moment = found.get("hand_over")
+        if self.order is None or moment is None or moment == self.order.hand_over_at:
+            return
+        if moment < timezone.localtime():
+            words = in_words(timezone.localtime(moment), now=timezone.localtime())
+            self.add_error("hand_over", f"{words} has passed. Which day do you mean?")
 
     def _ask(self):
         """What looks odd but may be meant: asked once, never refused."""
@@ -344,7 +355,7 @@ def initial_of(data: OrderData, *, revision: int | None = None, token=None) -> d
     names = ("their_words", "who", "phone", "email", "title", "event_at", "way", "place", "travel_minutes",
              "transit_days", "names", "allergy_state", "allergies", "budget", "own_price", "note")  # fmt: skip
     first = {name: getattr(data, name) for name in names}
-    when = short(timezone.localtime(data.hand_over_at))
+    when = short(timezone.localtime(data.hand_over_at), now=timezone.localtime())
     return first | {
         "hand_over": data.hand_over_at,
         "hand_over_shown": when,

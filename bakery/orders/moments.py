@@ -68,9 +68,15 @@ def in_words(moment: datetime, *, now: datetime) -> str:
     return f"{moment:%A} {moment.day} {moment:%B}{year}, {moment.hour}:{moment:%M}"
 
 
-def short(moment: datetime) -> str:
-    """As she would type it herself: `Sat 5 Dec, 10:00`. Read back by parse_moment."""
-    return f"{moment:%a} {moment.day} {moment:%b}, {moment.hour}:{moment:%M}"
+def short(moment: datetime, *, now: datetime | None = None) -> str:
+    """As she would type it herself: `Sat 5 Dec, 10:00`. Read back by parse_moment.
+
+    With `now` the year stands there too whenever the day would else be read as another year's.
+    """
+    year = ""
+    if now is not None and not 0 <= (moment.date() - now.date()).days < 270:
+        year = f" {moment.year}"
+    return f"{moment:%a} {moment.day} {moment:%b}{year}, {moment.hour}:{moment:%M}"
 
 
 def _day(words: str, today: date):

@@ -24,7 +24,7 @@ class MoveForm(forms.Form):
 
     @classmethod
     def of(cls, order: Order):
-        when = short(timezone.localtime(order.hand_over_at))
+        when = short(timezone.localtime(order.hand_over_at), now=timezone.localtime())
         return cls(initial={"revision": order.revision, "hand_over": when}, prefix="move")
 
     def clean(self):

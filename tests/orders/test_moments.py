@@ -92,6 +92,12 @@ def test_a_moment_written_short_is_read_back(moment):
     assert parse_moment(short(moment), now=NOW) == moment
 
 
+@given(st.datetimes(min_value=datetime(2024, 6, 1), max_value=datetime(2029, 8, 1)))
+def test_a_moment_written_with_its_year_is_read_back_from_any_year(moment):
+    moment = moment.replace(second=0, microsecond=0, tzinfo=ZONE)
+    assert parse_moment(short(moment, now=NOW), now=NOW, past=True) == moment
+
+
 @given(st.text(max_size=90))
 def test_no_text_breaks_the_reader(text):
     try:
