@@ -1,7 +1,7 @@
 """The example studio: whole, quick to fill, on time at any hour, and left without a trace."""
 
 import time
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -196,3 +196,27 @@ def test_leaving_does_nothing_to_her_own_studio():
 def test_those_who_log_in_stay(filled, baker):
     empty_studio()
     baker.refresh_from_db()
+
+
+def test_no_table_keeps_a_row_of_it(filled):
+    """Counted in the database itself, not through the list that the emptying uses."""
+    from django.db import connection
+
+    empty_studio()
+    apps = ("studio", "customers", "stock", "designs", "orders", "production", "paperwork", "background")
+    with connection.cursor() as cursor:
+        for table in connection.introspection.table_names():
+            if table.startswith(apps) and table != "designs_kind":
+                cursor.execute(f"SELECT COUNT(*) FROM {connection.ops.quote_name(table)}")
+                assert cursor.fetchone()[0] == 0, table
+
+
+def test_at_any_hour_of_a_fortnight_the_first_evening_is_long_enough():
+    for hour in range(14 * 24 * 2):
+        now = datetime(2027, 3, 20, tzinfo=UTC) + timedelta(minutes=30 * hour)  # clocks go forward in it
+        dates = dates_for(now, LONDON)
+        start, end = dates.at(0, "18:30"), dates.at(0, "22:30")
+        if dates.late_start:
+            start, end = dates.at(0, f"{dates.late_start:%H:%M}"), dates.at(0, "23:45")
+        assert (end - max(start, now)).total_seconds() >= 210 * 60, now
+        assert (start - now).total_seconds() < 24 * 3600
