@@ -28,7 +28,7 @@ def moves_between(problem, wall, starts, works, *, not_done=()) -> list[dict]:
     return [
         *told[: MOST - 1],
         {"more": len(rest), "title": f"And {len(rest)} more, on {_listed(days[:3])}"
-         + (" and later" if len(days) > 3 else ""), "why": "They follow from the moves above.",
+         + (" and later" if len(days) > 3 else ""), "why": "They make room for the moves above, or follow from them.",
          "keys": [key for move in rest for key in move["keys"]]},
     ]  # fmt: skip
 

@@ -62,24 +62,67 @@ def decide(
 def _weigh(problem, wall, quiet, missing, forced, keep, group_of, limits) -> Outcome:
     """Something hurts or has lost its place: is there a better plan, moving as little as it can?"""
     holds = not missing and quiet is not None
-    if forced:
-        quiet = _around(problem, wall, frozenset(), limits)
-    free = solve(problem, hint=None, **limits)
-    better = _better(problem, free.starts if free else None, quiet)
-    if better is None:
-        return Outcome(NONE, free or None, wall, wall_holds=False)
-    busy = keep if better is quiet and not forced else _running(problem)
-    settled = tidied(problem, better, group_of, busy)
-    if better is quiet and not forced:
+    best = None if forced else quiet
+    for starts in _repairs(problem, wall, quiet, missing, limits):
+        if best is None or _worth(problem, starts) < _worth(problem, best):
+            best = starts
+        if not any(harm(problem, best, HURTS)):
+            break
+    if best is None:
+        return Outcome(NONE, None, wall, wall_holds=False)
+    if best is quiet and not forced:
+        settled = tidied(problem, best, group_of, keep)
         return Outcome(SAME if not missing else WALL, described(problem, settled), wall)
-    return Outcome(PROPOSED, described(problem, settled, free), wall, wall_holds=holds)
+    settled = tidied(problem, best, group_of, _running(problem))
+    return Outcome(PROPOSED, described(problem, settled), wall, wall_holds=holds)
 
 
-def _better(problem, free, quiet):
-    """The quiet plan unless the free one hurts less."""
-    if free is None or quiet is None:
-        return free if quiet is None else quiet
-    return free if harm(problem, free, HURTS) < harm(problem, quiet, HURTS) else quiet
+def _worth(problem, starts):
+    """What hurts, then how much moves: the less the better."""
+    return (*harm(problem, starts, HURTS), *harm(problem, starts, ("moved", "tight")))
+
+
+def _repairs(problem, wall, quiet, missing, limits):
+    """Complete plans that free more and more of the work: what is touched, what lies before it is due, everything."""
+    touched = _touched(problem, wall, quiet, missing)
+    due = max((order.pickup for order in problem.orders if order.id in touched), default=problem.now)
+    near = {task.id for task in problem.tasks if task.free and wall.get(task.id, problem.now) <= due}
+    own = {task.id for task in problem.tasks if task.free and set(task.orders) & touched}
+    tried = set()
+    for free in (missing, own | missing, own | near | missing):
+        free = frozenset(free)
+        if free and free not in tried:
+            tried.add(free)
+            starts = _with_free(problem, wall, free, limits)
+            if starts is not None:
+                yield starts
+    found = solve(problem, hint=quiet, **limits)
+    if found:
+        yield {task.id: found.starts[task.id] for task in problem.tasks if task.free}
+
+
+def _touched(problem, wall, quiet, missing) -> set[str]:
+    """Orders whose work has no place, whose place breaks a rule, or that come too late."""
+    names = set(missing) | {sentence.split(":", 1)[0] for sentence in verify_known(problem, wall)}
+    orders = {order for task in problem.tasks if task.id in names for order in task.orders}
+    if quiet is not None:
+        orders |= set(measure(problem, quiet)["late"])
+    return orders
+
+
+def _with_free(problem, wall, free, limits):
+    """Complete starts with all work in its place on the wall but `free`; None when that breaks a rule."""
+    tasks = tuple(
+        replace(task, pinned=True, start=wall[task.id])
+        if task.free and task.id in wall and task.id not in free
+        else task
+        for task in problem.tasks
+    )
+    found = solve(replace(problem, tasks=tasks), **limits)
+    if not found:
+        return None
+    starts = {task.id: found.starts.get(task.id, wall.get(task.id)) for task in problem.tasks if task.free}
+    return None if verify(problem, starts) else starts
 
 
 def _first(problem, ids, keep, group_of, limits) -> Outcome:

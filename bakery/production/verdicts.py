@@ -50,6 +50,13 @@ def look_at_tonight(problem, plan, works, verdicts, *, patience=1.0) -> dict:
     return found
 
 
+def wall_only(problem, wall, works, told) -> dict:
+    """What can be said about the wall's list while a changed plan waits: verdicts and drying, but not where to stop."""
+    kept = {name: told[name] for name in ("at", "look_again", "until", "tasks", "seen")}
+    dry = {name: span for name in wall if (span := drying_after(name, problem, works))}
+    return kept | {"from": told.get("from"), "stop": None, "dry": dry, "chains": {}}
+
+
 def moment(problem, minute):
     return problem.origin + timedelta(minutes=minute)
 

@@ -57,7 +57,7 @@ def day_and_time(moment: datetime, now: datetime) -> str:
     here, there = local(now).date(), local(moment).date()
     away = (there - here).days
     if away == 0:
-        return f"{'tonight' if local(moment).hour >= 17 else 'today'} {clock(moment)}"
+        return f"{'tonight' if local(moment).hour >= 18 else 'today'} {clock(moment)}"
     if away == 1:
         return f"tomorrow {clock(moment)}"
     if away == -1:

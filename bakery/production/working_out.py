@@ -10,7 +10,7 @@ from .models import Job, JobEvent
 from .moves import moves_between
 from .replan import PROPOSED, Outcome, decide, described, musts_first
 from .settle import current_session
-from .verdicts import look_at_tonight, verdicts_tonight
+from .verdicts import look_at_tonight, verdicts_tonight, wall_only
 
 
 @dataclass(frozen=True)
@@ -26,6 +26,7 @@ class Found:
     plan_json: dict = field(default_factory=dict)
     moves: list = field(default_factory=list)
     tonight: dict | None = None
+    wall_tonight: dict | None = None
 
 
 QUICK, DEEP = 1.0, 8.0
@@ -62,6 +63,10 @@ def work_out(
         check(problem, outcome.plan)
     tonight = look_at_tonight(problem, outcome.plan, works, verdicts, patience=DEEP / QUICK if deep else 1.0)
     tonight["seen"] = seen
+    wall_tonight = None
+    if outcome.kind == PROPOSED:
+        # What is on the wall keeps its verdicts, which are about the work and not about a plan; no more is claimed.
+        wall_tonight = wall_only(problem, outcome.wall, works, tonight) | {"broken": not outcome.wall_holds}
     moves = []
     if outcome.kind == PROPOSED:
         moves = moves_between(problem, outcome.wall, outcome.plan.starts, works, not_done=said_not_done())
@@ -75,6 +80,7 @@ def work_out(
         plan_json=plan_to_json(outcome.plan),
         moves=moves,
         tonight=tonight,
+        wall_tonight=wall_tonight,
     )
 
 

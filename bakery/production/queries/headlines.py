@@ -83,6 +83,10 @@ def spare_words(stop) -> str:
 def bedtime(view) -> tuple[str, str]:
     """The bedtime line: what is strong in it, and the rest."""
     stop, todo = view.stop, [run for run in view.runs if run.open]
+    if view.broken and view.proposal:
+        return "", "The list on the wall no longer fits what you said. Look at the change before you begin."
+    if view.broken:
+        return "", "The list on the wall no longer fits what you said, and you left the change."
     if view.late:
         return "", f"{view.late[0]}. Look at the week."
     if not todo:

@@ -84,7 +84,10 @@ def _asked(jobs, now, shades, dry) -> Run:
     if not parts:
         parts.append(words.listed(run.orders[:2]))
     keys = tuple(job.key for job in jobs)
-    return replace(run, text=", ".join(parts), keys=keys, left=run.cookies_count or None, size=40)
+    title = words.run_title(jobs)
+    if run.kind == "flood":
+        title = title.replace(" flood:", ",")
+    return replace(run, title=title, text=", ".join(parts), keys=keys, left=run.cookies_count or None, size=40)
 
 
 def _title(dates, now, tonight) -> str:

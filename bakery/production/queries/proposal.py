@@ -18,6 +18,7 @@ class Move:
     title: str
     why: str
     picture: dict | None = None
+    colour: str = ""
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,11 @@ def _summary(plan, wall, titles) -> str:
 def _move(move, rows, shades) -> Move:
     row = next((rows[key] for key in move.get("keys", ()) if key in rows), None)
     title = move["title"] if move.get("more") else f"{move['title']}: {move['when']}"
-    return Move(title, move["why"], None if move.get("more") or row is None else picture_of(row, shades))
+    if move.get("more") or row is None or row.kind == "dough":
+        return Move(title, move["why"])
+    if row.kind == "mix":
+        return Move(title, move["why"], colour=shades.of(row.colours[0]) if row.colours else "#f1e8d3")
+    return Move(title, move["why"], picture_of(row, shades))
 
 
 def _sessions(plan):

@@ -74,6 +74,7 @@ class TonightView:
     stale: bool = False
     trouble: str = ""
     late: tuple[str, ...] = ()
+    broken: bool = False
     ended_unsaid: bool = False
     empty: tuple[str, str, str] | None = None
     pictures: tuple[dict, ...] = ()
@@ -175,6 +176,7 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         stop=stop,
         so_far=tuple(run for run in runs if not run.open),
         late=_late(plan, titles),
+        broken=bool(fresh.get("broken")),
         strip=evening_of(session, runs, shades, stop=stop.at if stop and todo else None,
                          wash_up=own.wash_up_minutes),
         wash_up=_wash_up(session, own, runs, todo),
@@ -183,6 +185,10 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         aside=aside_of(now, plan, session, own) if aside else None,
     )  # fmt: skip
     shown, hidden = _groups(todo, when, fresh, titles, now)
+    if view.broken:
+        # Verdicts of a list that breaks a rule say nothing she could go by.
+        view = replace(view, headline="A changed plan waits." if view.proposal else "The list no longer fits.")
+        shown, hidden = _plain_groups(todo)
     strong, rest = headlines.bedtime(view)
     return replace(view, groups=shown, rest=hidden, bedtime=strong, bedtime_rest=rest)
 
@@ -296,6 +302,16 @@ def _band_pictures(runs) -> tuple[dict, ...]:
             if finished not in found:
                 found.append(finished)
     return tuple(found[:4])
+
+
+def _plain_groups(todo):
+    if not todo:
+        return (), ()
+    title = f"On the wall: {words.length(sum(run.minutes for run in todo))}"
+    todo = [replace(run, verdict="bare", by="", note="as planned", main=False) for run in todo]
+    first = Group("bare", "moon-hollow", title, "", tuple(todo[:MOST_LINES]))
+    rest = Group("bare", "moon-hollow", "More on the wall", "", tuple(todo[MOST_LINES:]))
+    return (first,), (rest,) if rest.runs else ()
 
 
 def _groups(todo, when, told, titles, now):

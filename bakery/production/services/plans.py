@@ -58,7 +58,7 @@ def save_outcome(found) -> str:
     if outcome.kind == "proposed":
         if wall is not None:
             _place_known(problem, outcome.wall)
-            Plan.objects.filter(pk=wall.pk).update(tonight=found.tonight)
+            Plan.objects.filter(pk=wall.pk).update(tonight=found.wall_tonight)
         return "proposed" if _propose(found) else "left"
     retract_proposal()
     if outcome.kind == "none" or outcome.plan is None:
