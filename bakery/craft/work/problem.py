@@ -8,6 +8,7 @@ from math import ceil
 
 from ..planning.problem import Hold, Lag, Order, Problem, Task
 from .calendar import Calendar, Fact
+from .crowded import make_room
 from .facts import implied_facts
 from .grid import Clock, blocked_of, longest_stretch, windows_of
 from .kinds import shop_minutes
@@ -109,18 +110,28 @@ class _Builder:
             self._tasks(work)
         known = {task.id for task in self.tasks}
         self.fixed = {task.id for task in self.tasks if task.state != "todo"}
+        holds, horizon = self._holds(), self._horizon()
+        resources, blocked = make_room(
+            self.resources,
+            self.blocked,
+            self.tasks,
+            holds,
+            now=self.now,
+            horizon=horizon,
+            step=self.clock.step,
+        )
         wall = {name: self.clock.down(when) for name, when in self.wall_at.items() if name in known}
         return Problem(
             origin=self.clock.origin,
             step=self.clock.step,
             now=self.now,
-            horizon=self._horizon(),
+            horizon=horizon,
             windows=self.windows,
-            resources=self.resources,
-            blocked=self.blocked,
+            resources=resources,
+            blocked=blocked,
             tasks=tuple(self.tasks),
             lags=tuple(self._lags()),
-            holds=tuple(self._holds()),
+            holds=tuple(holds),
             orders=tuple(self._order(work) for work in self.works),
             wall=wall,
         )

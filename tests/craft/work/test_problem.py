@@ -265,3 +265,25 @@ def test_a_hand_over_long_past_or_far_away_still_gets_a_plan(days):
     plan = solve(found, deterministic=0.05)
     assert verify(found, plan) == []
     assert bool(plan.late) == (days <= 0)
+
+
+def test_more_trays_than_places_is_lived_with_but_gains_new_work_nothing():
+    """Six wet trays stand on four places: a plan must exist, and afterwards there are four places again."""
+    since = NOW - timedelta(hours=1)
+    shop = Shop(rack_places=4)
+    crowd = work(line("plain", 70, stage="flooded", stage_at=since), shop=shop)
+    found = problem(crowd, work(line("plain", 24), id="o2", shop=shop))
+    assert sum(past.job.kind == "flood" for past in crowd.past) == 6
+    assert found.resources["rack"] == 6
+    later = [b for b in found.blocked if b.resource == "rack"]
+    assert [(b.amount, b.end) for b in later] == [(2, found.horizon)]
+    dry = times().wait("dry_through").slow + shop.boxed_within
+    assert 0 <= later[0].start - (minute(found, since) + dry) < 5
+    assert verify(found, solve(found, deterministic=0.05)) == []
+
+
+def test_a_rack_that_is_out_while_trays_stand_on_it():
+    crowd = work(line("plain", 24, stage="flooded", stage_at=NOW - timedelta(hours=1)))
+    broken = Calendar(evenings().sessions, (Outage("rack", 12, NOW, NOW + timedelta(days=1)),))
+    found = problem(crowd, calendar=broken)
+    assert verify(found, solve(found, deterministic=0.05)) == []
