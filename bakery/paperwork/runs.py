@@ -62,8 +62,8 @@ def _text(it, run) -> str:
     parts = []
     if run.kind not in ("mix", "dough"):
         parts.append(_for_whom(run))
-    if run.colours and run.kind not in PLAIN and (run.kind != "mix" or len(run.colours) > 2):
-        parts.append(f"{words.capital(words.listed(run.colours))}.")
+    if colours := _colours_left_to_say(run):
+        parts.append(f"{words.capital(words.listed(colours))}.")
     if run.kind in ON_STENCIL:
         parts.append(_stencil(it, run))
     if run.kind == "spray" and len(run.colours) > 1:
@@ -74,6 +74,14 @@ def _text(it, run) -> str:
         parts.append("Too damp here to dry by itself: fan, heat or a drier room.")
     parts.append(f"{words.length(run.minutes)}.".replace(" ", "\N{NO-BREAK SPACE}"))
     return " ".join(part for part in parts if part)
+
+
+def _colours_left_to_say(run) -> list[str]:
+    """Colours that the title does not name already."""
+    if run.kind in PLAIN:
+        return []
+    title = run.title.lower()
+    return [colour for colour in run.colours if colour.lower() not in title]
 
 
 def _for_whom(run) -> str:
