@@ -350,3 +350,17 @@ def test_without_a_network_it_says_so(signed_in, monkeypatch):
     monkeypatch.setattr("bakery.opening.ports.lan_address", lambda: None)
     page = words(signed_in.get(reverse("on_a_phone"), headers={"host": "[::1]:8020"}))
     assert "This computer is in no network now" in page
+
+
+@pytest.mark.parametrize("what", ["bakery.studio.queries.the_studio", "bakery.studio.views.sorry.render"])
+def test_even_a_broken_database_gets_a_page(client, baker, monkeypatch, what):
+    def fail(*args, **kwargs):
+        raise RuntimeError("the disk is gone")
+
+    client.force_login(baker)
+    client.raise_request_exception = False
+    monkeypatch.setattr("bakery.studio.queries.the_studio", fail)
+    monkeypatch.setattr(what, fail)
+    answer = client.get("/")
+    assert answer.status_code == 500
+    assert "Something broke here." in words(answer)

@@ -13,7 +13,13 @@ def not_found(request, exception=None):
 
 
 def broken(request):
-    return sorry(request, "Something broke here.", "What is saved is safe. Go back and try once more.", 500)
+    """Also when it is the database that broke, which every ordinary page asks."""
+    sentence, more = "Something broke here.", "What is saved is safe. Go back and try once more."
+    try:
+        return sorry(request, sentence, more, 500)
+    except Exception:  # whatever it is, she gets a page
+        bare = f"<!doctype html><html lang=en-GB><title>Dryby</title><h1>{sentence}</h1><p>{more}</p></html>"
+        return HttpResponse(bare, status=500)
 
 
 def shut_out(request, credentials=None, *args, **kwargs):
