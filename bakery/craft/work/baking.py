@@ -70,7 +70,7 @@ def baking_of(order: OrderSpec, shop: Shop) -> Baking:
     )
 
 
-def started(stage: str) -> int:
+def reached(stage: str) -> int:
     """The stage as a number, later is larger."""
     return STAGES.index(stage)
 

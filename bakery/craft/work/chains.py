@@ -17,6 +17,7 @@ WHY = {
     "wafer_dry": "base dry enough for wafer paper",
     "dry_through": "dry through before it is bagged",
     "mist_dry": "colour dry to the touch",
+    "chill": "dough chilled",
     "cool": "cookies fully cold",
     "next": "one layer after the other",
     "transfer_dry": "transfers dry enough to lift",
@@ -96,8 +97,7 @@ def _doughs(chain, line, baking, jobs_by_id, known_past):
         return
     chill = int(shop_minutes(chain.shop, "dough_chill"))
     for bake, _, _ in baking.loads.get(line.id, ()):
-        key = (name, bake)
-        chain._waits[key] = Wait(name, bake, "chill", chill, chill, None, "dough chilled")
+        chain.wait(jobs_by_id[name], bake, "chill", Span(chill, chill))
 
 
 def _ahead(chain: Chain, step) -> None:

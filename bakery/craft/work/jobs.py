@@ -1,6 +1,6 @@
 """From an order to its jobs: what planning and price both rest on."""
 
-from .baking import Baking, baking_of, started
+from .baking import Baking, baking_of, reached
 from .chains import Chain, chains_of
 from .counting import cut_of, names_of, whole
 from .icing import done_layers, steps_of
@@ -80,7 +80,7 @@ def _before(order, shop) -> list[Past]:
     found = []
     for line in order.lines:
         cookies = cut_of(line, shop)
-        if started(line.stage) >= started("baked"):
+        if reached(line.stage) >= reached("baked"):
             when = line.baked_at or (line.stage_at if line.stage == "baked" else None)
             job = Job(
                 f"{order.id}.{line.id}.baked", "bake", "Roll and bake", order.id, line.id, cookies=cookies
