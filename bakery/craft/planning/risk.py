@@ -135,7 +135,8 @@ class Course:
             for k in fit:
                 who = free[k][1]
                 if who is not None and who[0] != i and place[self._holder(who)] < place[i]:
-                    queues[i].append(who)
+                    # A hold begins at the end of its task, a use at its start.
+                    queues[i].append((*who, isinstance(kind, tuple)))
                 free[k] = (finish, (i, kind))
 
     def _holder(self, who):
@@ -167,8 +168,9 @@ class Course:
                     if drying and least:
                         wait = wait * np.exp(rng.standard_normal(self.samples) * drying)
                     np.maximum(ready, end[before] + wait, out=ready)
-                for who, kind in self.after[i]:
-                    np.maximum(ready, self._released(who, kind, begin, end, busy), out=ready)
+                for who, kind, at_end in self.after[i]:
+                    moment = self._released(who, kind, begin, end, busy)
+                    np.maximum(ready, moment - length if at_end else moment, out=ready)
                 if task.pinned:
                     begin[i] = np.maximum(ready, task.start)
                 else:
