@@ -17,7 +17,8 @@ LABELS = {
     "hand_over_at": "Hand-over", "way": "How", "place": "Where to", "travel_minutes": "Minutes there",
     "transit_days": "Days in the post", "for_stock": "Made for stock", "names": "Names", "lines": "What",
     "allergy_state": "Allergies", "allergies": "What they told us", "deposit_paid": "Deposit paid",
-    "budget": "Their budget", "own_price": "Your own price", "their_words": "What they wrote", "note": "Wishes",
+    "budget": "Their budget", "own_price": "Your own price",
+    "their_words": "What they wrote", "note": "Wishes",
 }  # fmt: skip
 
 

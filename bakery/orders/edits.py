@@ -63,7 +63,7 @@ def drop_line(fields: dict, at: int) -> dict:
 
 
 def press_kind(fields: dict, key: str) -> dict:
-    """A tile pressed: it gives its kind to the first line without one, else to a new line; pressed again it goes.
+    """A tile pressed gives its kind to the first line without one, else to a new line; pressed again it goes.
 
     A line that goes hands its number of cookies to a line without one; where there is none it stays.
     """

@@ -20,6 +20,10 @@ from .moments import in_words, short
 from .text import clean, doubled, plural
 
 MOST_LINES = 20
+TOO_MANY = f"One line holds up to {MOST_COOKIES:,} cookies. Is that figure right?"
+NO_ADDRESS = "An address looks like name@place.example."
+NO_DAY = {"invalid": "That day is not in the calendar."}
+NO_TIME = {"invalid": "A time looks like 12:00."}
 GUESSED_KIND = "stencil_detail"  # the usual middle of the six, until she says which
 
 
@@ -57,7 +61,7 @@ class Choices:
 class LineForm(forms.Form):
     line = Count(least=1, most=2**40, what="The line", label="")
     quantity = Count(least=1, most=MOST_COOKIES, what="How many cookies", label="How many",
-                     too_many=f"One line holds up to {MOST_COOKIES:,} cookies. Is that figure right?")  # fmt: skip
+                     too_many=TOO_MANY)  # fmt: skip
     kind = Choice(label="Kind", choices=())
     designs = Count(least=1, most=200, blank=1, what="Designs", label="Designs")
     colours = Count(least=1, most=30, blank=None, what="Colours", label="Colours")
@@ -166,15 +170,17 @@ class OrderForm(forms.Form):
     who = Line(longest=120, label="Who")
     phone = Line(longest=40, label="Phone")
     email = forms.EmailField(required=False, max_length=254, label="E-mail",
-                             error_messages={"invalid": "An address looks like name@place.example."})  # fmt: skip
+                             error_messages={"invalid": NO_ADDRESS})  # fmt: skip
     title = Line(longest=120, label="Event")
     event_at = Moment(default=time(18), label="Event starts")
     hand_over = Moment(default=time(12), label="Hand-over")
     hand_over_shown = forms.CharField(required=False, strip=False, widget=forms.HiddenInput)
-    hand_over_day = forms.DateField(required=False, label="Day", widget=forms.DateInput(attrs={"type": "date"}),
-                                    error_messages={"invalid": "That day is not in the calendar."})  # fmt: skip
-    hand_over_time = forms.TimeField(required=False, label="Time", widget=forms.TimeInput(attrs={"type": "time"}),
-                                     error_messages={"invalid": "A time looks like 12:00."})  # fmt: skip
+    hand_over_day = forms.DateField(
+        required=False, label="Day", widget=forms.DateInput(attrs={"type": "date"}), error_messages=NO_DAY
+    )
+    hand_over_time = forms.TimeField(
+        required=False, label="Time", widget=forms.TimeInput(attrs={"type": "time"}), error_messages=NO_TIME
+    )
     way = Choice(label="How", choices=Order.Way.choices, usual="collected")
     place = Line(longest=120, label="Where to")
     travel_minutes = Count(least=0, most=600, blank=0, what="Minutes there", label="Minutes there")
@@ -244,7 +250,7 @@ class OrderForm(forms.Form):
         return found
 
     def _settle_hand_over(self, found):
-        """The typed text counts when she changed it; else the day picked from the calendar, if there is one."""
+        """The typed text counts when she changed it; else the day picked from the calendar."""
         typed = clean(self.data.get("hand_over", "")).strip()
         if not found.get("hand_over_day") or (
             typed and typed != clean(found.get("hand_over_shown", "")).strip()
@@ -293,7 +299,7 @@ class OrderForm(forms.Form):
         return sum(line.quantity for line in lettered or lines)
 
     def order_data(self, *, hand_over: datetime | None = None) -> OrderData | None:
-        """What can be read so far as data; None without a quantity, or without a hand-over (or the one given)."""
+        """What can be read so far; None without a quantity, or without a hand-over (or the one given)."""
         found = self.cleaned_data
         when = found.get("hand_over") or hand_over
         lines = tuple(line for form in self.filled_lines if (line := form.line_data()))
@@ -353,7 +359,8 @@ def initial_of(data: OrderData, *, revision: int | None = None, token=None) -> d
         for line in data.lines
     ]
     names = ("their_words", "who", "phone", "email", "title", "event_at", "way", "place", "travel_minutes",
-             "transit_days", "names", "allergy_state", "allergies", "budget", "own_price", "note")  # fmt: skip
+             "transit_days", "names", "allergy_state", "allergies", "budget", "own_price",
+             "note")  # fmt: skip
     first = {name: getattr(data, name) for name in names}
     when = short(timezone.localtime(data.hand_over_at), now=timezone.localtime())
     return first | {

@@ -11,10 +11,11 @@ from .text import one_line
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
           "november", "december")  # fmt: skip
-PARTS_OF_DAY = {"noon": time(12), "midday": time(12), "lunchtime": time(12), "lunch": time(12), "morning": time(10),
-                "afternoon": time(15), "teatime": time(16), "evening": time(18), "midnight": time(23, 55)}  # fmt: skip
-_FILLERS = {"at", "on", "by", "the", "of", "next", "this", "coming", "from", "about", "around", "before", "hrs",
-            "hours", "uhr", "h", "o'clock"}  # fmt: skip
+PARTS_OF_DAY = {"noon": time(12), "midday": time(12), "lunchtime": time(12), "lunch": time(12),
+                "morning": time(10), "afternoon": time(15), "teatime": time(16), "evening": time(18),
+                "midnight": time(23, 55)}  # fmt: skip
+_FILLERS = {"at", "on", "by", "the", "of", "next", "this", "coming", "from", "about", "around", "before",
+            "hrs", "hours", "uhr", "h", "o'clock"}  # fmt: skip
 _TIME = re.compile(
     r"\b(?P<hour>[01]?\d|2[0-4])"
     r"(?:\s?(?:[:.]|\s?h\s?)(?P<minute>[0-5]\d)(?!\d)(?!\.))?"

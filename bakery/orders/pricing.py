@@ -1,4 +1,4 @@
-"""What an order costs, in her words: the rough price with its parts, the hour it pays, what is saved by less."""
+"""What an order costs in her words: the price with its parts, the hour it pays, what less would save."""
 
 from __future__ import annotations
 

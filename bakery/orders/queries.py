@@ -114,7 +114,7 @@ def _matching(orders: QuerySet, words: str) -> QuerySet:
 def twin_of(
     *, who: str, title: str, hand_over_at: datetime, quantity: int, since: datetime, token
 ) -> Order | None:
-    """An order just like it taken a moment ago from another form: two tabs, or pressed again after going back."""
+    """An order just like it, taken a moment ago from another form: two tabs, or back and pressed again."""
     return (
         Order.objects.filter(hand_over_at=hand_over_at, created_at__gte=since, state__in=OPEN_STATES)
         .filter(Q(customer__name__iexact=who) if who else Q(customer=None))

@@ -1,8 +1,8 @@
-"""Quotes: numbered snapshots that never change. The snapshot holds all that the paper shows, and apart, all she sees.
+"""Quotes: numbered snapshots that never change, with all the paper shows and, apart, what she sees.
 
 {"format": "quote/1", "number", "version", "made_at", "valid_until"           moments in ISO form
  "studio":     {"name", "strapline", "address", "phone", "email"}
- "for", "title", "about"                                                      who; "36 fern plaques"; a sentence
+ "for", "title", "about"                                            who; "36 fern plaques"; a sentence
  "hand_over":  {"at", "way", "way_words", "place"}, "event_at"
  "pictures":   [{"drawing": for bakery.drawing.cookie, "caption": "Bone, 12"}]
  "lines":      [{"what", "how_many", "each", "amount"}]                       each and how_many "" where none
@@ -153,8 +153,8 @@ def _lines(order: Order, spec, price, studio) -> tuple[list[dict], Decimal]:
 
 
 def _row(what, count, each, amount) -> dict:
-    return {"what": what, "how_many": "" if count is None else count, "each": "" if each is None else f"{each:.2f}",
-            "amount": f"{amount:.2f}"}  # fmt: skip
+    return {"what": what, "how_many": "" if count is None else count,
+            "each": "" if each is None else f"{each:.2f}", "amount": f"{amount:.2f}"}  # fmt: skip
 
 
 def _packing(order: Order, costs) -> list[dict]:

@@ -67,8 +67,8 @@ def which_day(data: OrderData, *, price="") -> str:
 
 def declined(when: datetime) -> str:
     return (
-        f"Thank you for asking us. {day(when)} is full here, and we would rather say so now than let you down. "
-        "We would be glad to make something for you another time."
+        f"Thank you for asking us. {day(when)} is full here, and we would rather say so now than let you "
+        "down. We would be glad to make something for you another time."
     )
 
 
@@ -116,7 +116,10 @@ def balance(order, amount: str, due: datetime) -> str:
 
 
 def called_off(when: datetime) -> str:
-    return f"Your order for {day(when)} is cancelled, as you asked. We would be glad to bake for you another time."
+    return (
+        f"Your order for {day(when)} is cancelled, as you asked. "
+        "We would be glad to bake for you another time."
+    )
 
 
 def thanks(order) -> str:

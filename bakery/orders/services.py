@@ -22,7 +22,8 @@ from .states import check_step
 
 FIRST_NUMBER = 101
 PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "transit_days", "for_stock",
-                "allergy_state", "allergies", "deposit_paid", "budget", "own_price", "their_words", "note")  # fmt: skip
+                "allergy_state", "allergies", "deposit_paid", "budget", "own_price", "their_words",
+                "note")  # fmt: skip
 LINE_FIELDS = ("quantity", "designs", "colours", "spares", "packaging", "stage", "stage_at")
 # A change of any of these changes what must be made, or when.
 WORK_FIELDS = {
@@ -79,7 +80,7 @@ def _take(token, data: OrderData, made_again_from) -> Order:
 
 @transaction.atomic
 def change_order(*, order: Order, revision: int, data: OrderData) -> Order:
-    """Save `data` over the order as it was at `revision`; raises OrderChangedMeanwhile when it has moved on."""
+    """Save `data` over the order as it was at `revision`; raises OrderChangedMeanwhile if it moved on."""
     current = Order.objects.select_for_update().get(pk=order.pk)
     before = data_of(current)
     data = settled(data, before)
@@ -119,12 +120,12 @@ def make_again(*, order: Order, hand_over_at: datetime, token) -> Order:
 
 
 def again_data(*, order: Order, hand_over_at: datetime) -> OrderData:
-    """What stays when an order is made again: who, what and how; not when, not what was paid, not the allergies."""
+    """What stays when it is made again: who, what and how; not when, what was paid, or the allergies."""
     data = data_of(order)
     lines = tuple(replace(line, stage="nothing", stage_at=None, line=None) for line in data.lines)
     return replace(
-        data, lines=lines, hand_over_at=hand_over_at, event_at=None, deposit_paid=False, allergy_state="not_asked",
-        own_price=None, budget=None, their_words="", names=data.names,
+        data, lines=lines, hand_over_at=hand_over_at, event_at=None, deposit_paid=False,
+        allergy_state="not_asked", own_price=None, budget=None, their_words="",
     )  # fmt: skip
 
 
@@ -159,7 +160,7 @@ def _customer(data: OrderData, now: Customer | None) -> Customer | None:
 
 
 def _write_lines(order: Order, lines: tuple[LineData, ...]) -> None:
-    """Rows keep their position as long as they live, so that jobs keep their keys; a new one never takes an old."""
+    """Rows keep their position for life, so that jobs keep their keys; a new one never takes an old."""
     rows = {row.pk: row for row in order.lines.all()}
     kinds = kind_rows()
     last = max((row.position for row in rows.values()), default=0)

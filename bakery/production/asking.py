@@ -1,4 +1,4 @@
-"""Asking the planner about one order: can it be promised, and what is the earliest. Never raises: it may not know."""
+"""Asking the planner about one order: can it be promised, what is the earliest. It may not know."""
 
 from __future__ import annotations
 

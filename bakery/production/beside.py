@@ -1,4 +1,4 @@
-"""Small things that New order shows beside its fields: kinds with their minutes, counts, cookies for the band."""
+"""Small things beside the fields of New order: kinds with their minutes, counts, cookies for the band."""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ class Answer:
 
 
 def answer(form, *, now: datetime, order=None, longer: bool = False) -> Answer:
-    """The answer to the form as it stands, however little it says; `longer` takes the time a hard one needs."""
+    """The answer to the form as it stands, however little; `longer` takes the time a hard one needs."""
     far = now + FAR
     data = form.order_data(hand_over=far)
     if data is None:
@@ -77,8 +77,9 @@ def _spoken(verdict: Verdict, data: OrderData, when, price, now) -> Answer:
     said = replies.day(when).split()[0] + f" {at(when)}"
     failing = _failing(verdict.failing)
     if verdict.answer == "yes" and failing:
-        return Answer("ask", f"{said} would fit", (failing, "This one and all the others keep their hand-overs."),
-                      price, replies.yes(data, when, **money), replies.day(when))  # fmt: skip
+        return Answer("ask", f"{said} would fit",
+                      (failing, "This one and all the others keep their hand-overs."), price,
+                      replies.yes(data, when, **money), replies.day(when))  # fmt: skip
     if verdict.answer == "yes":
         spare = f", with {span(verdict.spare)} to spare" if verdict.spare else ""
         return Answer("yes", f"Yes, {said}", (f"Every booked order keeps its hand-over{spare}.",), price,

@@ -11,11 +11,11 @@ from bakery.orders.pricing import span
 
 NARROW = 24 * 60
 STEPS = {"dough": "Making the dough", "bake": "Baking", "mix": "Mixing icing", "flood": "Flooding",
-         "spray": "Spraying", "icing_pass": "Icing through the stencil", "pipe": "Piping", "letter": "Lettering",
-         "transfer": "Sticking the transfers", "wafer": "The wafer paper", "brush": "Painting",
-         "pack": "Bagging and boxing"}  # fmt: skip
-NAMES = {"hands": "baking hours", "oven": "oven time", "rack": "time on the drying rack", "airbrush": "airbrush time",
-         "dryer": "dryer time"}  # fmt: skip
+         "spray": "Spraying", "icing_pass": "Icing through the stencil", "pipe": "Piping",
+         "letter": "Lettering", "transfer": "Sticking the transfers", "wafer": "The wafer paper",
+         "brush": "Painting", "pack": "Bagging and boxing"}  # fmt: skip
+NAMES = {"hands": "baking hours", "oven": "oven time", "rack": "time on the drying rack",
+         "airbrush": "airbrush time", "dryer": "dryer time"}  # fmt: skip
 
 
 def reasons(problem, works, why, asked: str) -> tuple[str, ...]:
@@ -27,7 +27,7 @@ def reasons(problem, works, why, asked: str) -> tuple[str, ...]:
 
 
 def _energy(problem, works, why, asked):
-    """A span with too little of something: a narrow one is told by its step, a wide one by the orders in it."""
+    """A span with too little of something: a narrow one is told by its step, a wide one by its orders."""
     start, end = _moment(problem, why["from"]), _moment(problem, why["to"])
     name = NAMES.get(why["resource"]) or _stencil(why["resource"])
     needs, over = _by_order(problem, why), span(why["needed"] - why["available"])
@@ -35,7 +35,8 @@ def _energy(problem, works, why, asked):
     if why["to"] - why["from"] <= NARROW and not needs:
         steps = _steps(works, why["tasks"])
         yield f"{steps} fits only {_between(start, end)}, after what comes before and in time to dry."
-        yield f"That is {span(why['available'])} of {name}, and it takes {span(why['needed'])}: {over} too many."
+        there = span(why["available"])
+        yield f"That is {there} of {name}, and it takes {span(why['needed'])}: {over} too many."
         return
     yield f"{_between(start, end, 'From')} there are {span(why['available'])} of {name}."
     if not needs:
@@ -94,14 +95,15 @@ def _waits(problem, works, why, asked):
         yield f"There is no time for “{title}” between what must come before it and the hand-over."
         return
     ready, due = _moment(problem, why["earliest"]), _moment(problem, why["pickup"])
-    who = "It" if order == asked else works[order].order.title
-    yield (f"Baking, flooding and drying one after the other, {who[0].lower() + who[1:] if who == 'It' else who} can be "
-           f"packed {_day(ready)} at the earliest, {span(why['earliest'] - why['pickup'])} too late "
-           f"for {_day(due)}.")  # fmt: skip
+    who = "it" if order == asked else works[order].order.title
+    late = span(why["earliest"] - why["pickup"])
+    one_by_one = "Baking, flooding and drying one after the other"
+    yield f"{one_by_one}, {who} can be packed {_day(ready)} at the earliest."
+    yield f"That is {late} too late for {_day(due)}."
 
 
 def _search(problem, works, why, asked):
-    """No short reason: say how much there is to do and how much time, which is near the truth, and that all was tried."""
+    """No short reason: how much there is to do in how much time, and that everything was tried."""
     due = next((order.pickup for order in problem.orders if order.id == asked), None)
     if due is not None:
         here = _hands_until(problem, due)
@@ -109,8 +111,8 @@ def _search(problem, works, why, asked):
         day_ends = due + 24 * 60 - (due + problem.origin.hour * 60 + problem.origin.minute) % (24 * 60)
         soon = {order.id for order in problem.orders if order.pickup <= day_ends}
         others = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] in soon - {asked})
-        yield (f"Until then there are {span(here)} of baking hours; this one needs {span(mine)} of them, what is booked "
-               f"up to that day {span(others)}.")  # fmt: skip
+        need = f"this one needs {span(mine)} of them, what is booked up to that day {span(others)}"
+        yield f"Until then there are {span(here)} of baking hours; {need}."
     yield "Drying, rack and oven leave no order of work in which all are on time: every one was tried."
 
 

@@ -1,4 +1,4 @@
-"""Changes to an order that would make it fit: later, fewer, simpler; each tried against the plan before it is shown."""
+"""Changes that would make an order fit: later, fewer, simpler; each is tried before it is shown."""
 
 from __future__ import annotations
 

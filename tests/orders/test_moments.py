@@ -1,5 +1,6 @@
 """Days and times as she and her customers write them."""
 
+from contextlib import suppress
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
@@ -100,7 +101,5 @@ def test_a_moment_written_with_its_year_is_read_back_from_any_year(moment):
 
 @given(st.text(max_size=90))
 def test_no_text_breaks_the_reader(text):
-    try:
+    with suppress(MomentError):
         assert parse_moment(text, now=NOW).tzinfo is ZONE
-    except MomentError as error:
-        assert str(error)

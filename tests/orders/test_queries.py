@@ -36,7 +36,9 @@ def test_planned_orders_take_the_same_queries_for_one_and_for_twenty(django_asse
 
 
 def test_a_saved_order_and_its_form_give_the_same_spec():
-    data = some_data(lines=(LineData("lettered", 24, colours=2), LineData("plain", 6)), names=("Ada", "Bo", "Cy"))
+    data = some_data(
+        lines=(LineData("lettered", 24, colours=2), LineData("plain", 6)), names=("Ada", "Bo", "Cy")
+    )
     saved = order_spec(take_order(token=uuid4(), data=data))
     typed = spec_of(data)
     assert typed.id == NEW
@@ -105,6 +107,8 @@ def test_a_span_is_said_as_a_person_says_it(minutes, words):
     assert span(minutes) == words
 
 
-@pytest.mark.parametrize(("amount", "words"), [("214", "£214"), ("4.46", "£4.46"), ("-3.2", "-£3.20"), ("1250", "£1,250")])
+@pytest.mark.parametrize(
+    ("amount", "words"), [("214", "£214"), ("4.46", "£4.46"), ("-3.2", "-£3.20"), ("1250", "£1,250")]
+)
 def test_money_is_written_short(amount, words):
     assert money(Decimal(amount), "£") == words

@@ -1,4 +1,4 @@
-"""A quote is a numbered snapshot: exact to the penny, the same when asked twice, never changed, hers kept apart."""
+"""A quote is a numbered snapshot: exact to the penny, the same when asked twice, hers kept apart."""
 
 import json
 from dataclasses import replace
@@ -69,7 +69,9 @@ def test_one_that_ran_out_is_made_anew(order):
 
 
 def test_her_own_price_is_the_total_to_the_penny():
-    order = taken(own_price=Decimal("187.37"), lines=(LineData("stencil", 31, colours=2), LineData("plain", 7)))
+    order = taken(
+        own_price=Decimal("187.37"), lines=(LineData("stencil", 31, colours=2), LineData("plain", 7))
+    )
     snapshot = make_quote(order=order, now=NOW).snapshot
     assert snapshot["total"] == "187.37"
     assert sum_of(snapshot) == Decimal("187.37")
@@ -77,13 +79,17 @@ def test_her_own_price_is_the_total_to_the_penny():
 
 def test_lines_of_one_design_are_merged_over_its_base_colours():
     design = DesignFactory(name="Fern plaque")
-    bases = [VariationFactory(design=design, base=ColourFactory(name=name)) for name in ("Bone", "Sage", "Slate")]
+    bases = [
+        VariationFactory(design=design, base=ColourFactory(name=name)) for name in ("Bone", "Sage", "Slate")
+    ]
     lines = tuple(
         LineData(design.kind.key, 12, design=design.pk, variation=base.pk, packaging="box") for base in bases
     )
     snapshot = make_quote(order=taken(lines=lines), now=NOW).snapshot
     assert snapshot["title"] == "36 fern plaques"
-    assert [(row["what"], row["how_many"]) for row in snapshot["lines"][:1]] == [("Fern plaque, three base colours", 36)]
+    assert [(row["what"], row["how_many"]) for row in snapshot["lines"][:1]] == [
+        ("Fern plaque, three base colours", 36)
+    ]
     assert [picture["caption"] for picture in snapshot["pictures"]] == ["Bone, 12", "Sage, 12", "Slate, 12"]
 
 
@@ -99,7 +105,11 @@ def test_allergens_terms_and_their_own_words_are_in_it():
     StudioFactory(contains="wheat, milk", handles="nuts", terms="No refunds for craters.")
     order = taken(allergy_state="told", allergies="no sesame, one guest")
     snapshot = make_quote(order=order, now=NOW).snapshot
-    assert snapshot["allergens"] == {"contains": "wheat, milk", "handles": "nuts", "theirs": "no sesame, one guest"}
+    assert snapshot["allergens"] == {
+        "contains": "wheat, milk",
+        "handles": "nuts",
+        "theirs": "no sesame, one guest",
+    }
     assert snapshot["terms"] == "No refunds for craters."
 
 

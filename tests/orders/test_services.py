@@ -23,9 +23,10 @@ pytestmark = pytest.mark.django_db
 
 def test_an_order_is_kept_with_everything_it_says():
     data = some_data(
-        names=("Ada", "Abel"), phone="01632 960 001", own_price=Decimal("90.00"), note="gold edge", event_at=NOW,
-        lines=(LineData("lettered", 20, designs=2, colours=3, packaging="box"), LineData("plain", 4, spares=0)),
-    )  # fmt: skip
+        names=("Ada", "Abel"), phone="01632 960 001", own_price=Decimal("90.00"), note="gold edge",
+        event_at=NOW,
+        lines=(LineData("lettered", 20, designs=2, colours=3, packaging="box"),
+               LineData("plain", 4, spares=0)),)  # fmt: skip
     order = services.take_order(token=uuid4(), data=data)
     assert data_of(Order.objects.get(pk=order.pk)) == data
     assert order.customer.name == "Boathouse long table"

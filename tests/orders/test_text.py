@@ -9,9 +9,9 @@ from bakery.orders.text import clean, doubled, names_of, one_line
 
 @pytest.mark.parametrize(
     "text",
-    ["Elske, Ivo, Tilda K.", "Elske\nIvo\nTilda K.\n", "1. Elske\n2. Ivo\n3. Tilda K.", "Elske;Ivo;\tTilda K.",
-     "- Elske\r\n- Ivo\r\n- Tilda K.", " Elske ,, Ivo , \n Tilda   K. "],
-)  # fmt: skip
+    ["Elske, Ivo, Tilda K.", "Elske\nIvo\nTilda K.\n", "1. Elske\n2. Ivo\n3. Tilda K.",
+     "Elske;Ivo;\tTilda K.", "- Elske\r\n- Ivo\r\n- Tilda K.",
+     " Elske ,, Ivo , \n Tilda   K. "],)  # fmt: skip
 def test_a_pasted_list_is_parted_into_names(text):
     assert names_of(text) == ("Elske", "Ivo", "Tilda K.")
 

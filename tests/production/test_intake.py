@@ -25,8 +25,9 @@ def page(kitchen, signed_in):
 
 def fields(**more) -> dict:
     """A filled form: 24 plain cookies for a Saturday eleven days on, allergies asked."""
-    plain = {"token": str(uuid4()), "line-0-quantity": "24", "line-0-kind": "plain", "hand_over": "Sat 5 Dec, 12:00",
-             "who": "Ostrey Museum", "title": "Late opening", "allergy_state": "none"}  # fmt: skip
+    plain = {"token": str(uuid4()), "line-0-quantity": "24", "line-0-kind": "plain",
+             "hand_over": "Sat 5 Dec, 12:00", "who": "Ostrey Museum", "title": "Late opening",
+             "allergy_state": "none"}  # fmt: skip
     return {**plain, **{key.replace("__", "-"): value for key, value in more.items()}}
 
 
@@ -100,7 +101,12 @@ class TestSmallButtons:
         assert body(two).count('aria-pressed="true"') == 2
 
     def test_a_tile_pressed_again_goes_and_hands_its_number_on(self, page):
-        lines = {"line-0-quantity": "24", "line-0-kind": "stencil", "line-1-kind": "lettered", "do": "kind:stencil"}
+        lines = {
+            "line-0-quantity": "24",
+            "line-0-kind": "stencil",
+            "line-1-kind": "lettered",
+            "do": "kind:stencil",
+        }
         response = page.post(NEW, lines)
         assert value_of(response, "line-0-quantity") == "24"
         assert '<option value="lettered" selected>' in body(response)
@@ -121,13 +127,36 @@ class TestSmallButtons:
         assert '<option value="stencil_detail" selected>' in body(copied)
 
     def test_nothing_typed_is_lost_by_a_small_button(self, page):
-        typed = fields(note="gold edge", names="Ada\nBo", own_price="190", travel_minutes="20", way="delivered")
+        typed = fields(
+            note="gold edge", names="Ada\nBo", own_price="190", travel_minutes="20", way="delivered"
+        )
         text = body(page.post(NEW, typed | {"do": "add"}))
-        for piece in ("gold edge", "Ada\nBo", 'value="190"', 'value="20"', 'value="delivered" selected', "Ostrey Museum"):
+        for piece in (
+            "gold edge",
+            "Ada\nBo",
+            'value="190"',
+            'value="20"',
+            'value="delivered" selected',
+            "Ostrey Museum",
+        ):
             assert piece in text
 
-    @pytest.mark.parametrize("do", ["drop:99", "drop:x", "kind:none", "use:", "use:line=1", "use:quantity:7=3",
-                                    "like_order:x", "like_design:0", "nonsense", "use:token=1", "drop:" + "9" * 50])
+    @pytest.mark.parametrize(
+        "do",
+        [
+            "drop:99",
+            "drop:x",
+            "kind:none",
+            "use:",
+            "use:line=1",
+            "use:quantity:7=3",
+            "like_order:x",
+            "like_design:0",
+            "nonsense",
+            "use:token=1",
+            "drop:" + "9" * 50,
+        ],
+    )
     def test_a_button_that_is_none_does_nothing(self, page, do):
         response = page.post(NEW, fields(do=do))
         assert response.status_code == 200
@@ -166,7 +195,9 @@ class TestTheAnswer:
         assert round(sum(parts) - (16 if 16.0 in parts else 0), 2) == float(total)
 
     def test_names_are_counted_while_she_types(self, page):
-        text = words_of(page.post("/orders/new/answer/", fields(line__0__kind="lettered", names="Ines, Bryn, Ines")))
+        text = words_of(
+            page.post("/orders/new/answer/", fields(line__0__kind="lettered", names="Ines, Bryn, Ines"))
+        )
         assert "3 names for 24 cookies: 21 names to come. “Ines” is there twice. Two people?" in text
 
     def test_without_a_day_there_is_a_price_and_a_question(self, page):
@@ -286,7 +317,10 @@ class TestAgain:
 
 def test_the_answer_takes_a_bounded_number_of_queries(page, kitchen, django_assert_max_num_queries):
     for day in range(6):
-        page.post(NEW, fields(do="book", title=f"Order {day}", hand_over=str((NOW + timedelta(days=12 + day)).date())))
+        page.post(
+            NEW,
+            fields(do="book", title=f"Order {day}", hand_over=str((NOW + timedelta(days=12 + day)).date())),
+        )
     page.post("/orders/new/answer/", fields())
     with django_assert_max_num_queries(55):
         page.post("/orders/new/answer/", fields(title="Another"))

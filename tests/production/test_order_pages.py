@@ -45,7 +45,9 @@ class TestTheList:
         assert "Late opening, 24 Enquiry Asked today. Allergies not asked yet. Answer" in text
 
     def test_a_booked_order_names_its_next_job(self, page):
-        assert re.search(r"Botanical supper, 24 .*? Next: .+?, tonight \d\d:\d\d\.", words_of(page.get("/orders/")))
+        assert re.search(
+            r"Botanical supper, 24 .*? Next: .+?, tonight \d\d:\d\d\.", words_of(page.get("/orders/"))
+        )
 
     def test_a_balance_that_is_due_waits_for_her(self, page):
         page.post(NEW, fields(do="book", hand_over="Tue 1 Dec, 12:00"))
@@ -55,7 +57,7 @@ class TestTheList:
     def test_room_for_more_counts_what_is_planned(self, page):
         found = re.findall(r"(\d+) h(?: (\d\d))? left", words_of(page.get("/orders/")))
         assert len(found) == 4
-        # Four evenings of four hours and a Saturday of six, 15 min of each for washing up: 20 h 45 in an empty week.
+        # Four evenings of four hours and a Saturday of six, less 15 min each for washing up: 20 h 45.
         assert found[3] == ("20", "45")
         assert int(found[0][0]) < 20
 
@@ -165,7 +167,9 @@ class TestPresses:
         assert [p.amount for p in Payment.objects.all()] == [Decimal("40.00")]
         assert Payment.objects.get().on == NOW.date()
 
-    @pytest.mark.parametrize(("amount", "on"), [("", ""), ("much", ""), ("0", ""), ("40", "next year"), ("40", "Fri")])
+    @pytest.mark.parametrize(
+        ("amount", "on"), [("", ""), ("much", ""), ("0", ""), ("40", "next year"), ("40", "Fri")]
+    )
     def test_money_that_is_none_gets_a_sentence(self, page, planned, amount, on):
         response = press(page, planned["ferns"], "order_pay", **{"pay-amount": amount, "pay-on": on})
         assert response.status_code == 422
@@ -180,7 +184,15 @@ class TestPresses:
         assert (line.stage, line.stage_at) == ("flooded", NOW)
 
     def test_nothing_happens_by_looking(self, page, planned):
-        for name in ("order_state", "order_undo", "order_quote", "order_hold", "order_stage", "order_move", "order_pay"):
+        for name in (
+            "order_state",
+            "order_undo",
+            "order_quote",
+            "order_hold",
+            "order_stage",
+            "order_move",
+            "order_pay",
+        ):
             assert page.get(reverse(name, args=[118])).status_code == 405
 
 
@@ -189,9 +201,14 @@ class TestChanging:
         """The change form as the browser would send it back, with some fields changed."""
         address = f"/orders/{number}/change/"
         form = page.get(address)
-        sent = {name: value_of(form, name) for name in ("token", "revision", "who", "title", "hand_over", "event_at",
-                "line-0-line", "line-0-quantity", "line-0-designs", "line-0-colours")}  # fmt: skip
-        sent |= {"line-0-kind": "plain", "allergy_state": "none", "hand_over_shown": sent["hand_over"], "do": "save"}
+        names = "token revision who title hand_over event_at line-0-line line-0-quantity line-0-designs line-0-colours"
+        sent = {name: value_of(form, name) for name in names.split()}
+        sent |= {
+            "line-0-kind": "plain",
+            "allergy_state": "none",
+            "hand_over_shown": sent["hand_over"],
+            "do": "save",
+        }
         return address, {**sent, **more}
 
     def test_layers_and_colours_can_come_later_without_typing_anything_again(self, page, planned):

@@ -105,7 +105,8 @@ def lead_of(order: Order, rows, now: datetime) -> str:
         (j for j in rows if j.state != Job.State.DONE and j.planned_start and j.planned_end > now), None
     )
     if job is not None:
-        return f"{state}. Next: {words.small(words.strip_part(job.title))}, {words.day_and_time(job.planned_start, now)}."
+        title = words.small(words.strip_part(job.title))
+        return f"{state}. Next: {title}, {words.day_and_time(job.planned_start, now)}."
     if order.is_planned and not rows:
         return f"{state}. Its place in the plan is being worked out."
     if order.allergy_state == Order.Allergy.NOT_ASKED and not order.for_stock:
@@ -158,7 +159,7 @@ def money_note(total, paid, sign: str) -> str:
 
 
 def steps_of(order: Order, rows, now: datetime, paid_note: str = "") -> list[Step]:
-    """Work, waits and the hand-over in the order of time; without a plan the work alone, in its natural order."""
+    """Work, waits and the hand-over in the order of time; without a plan in their natural order."""
     from bakery.craft.work import work_of
     from bakery.studio.adapters import drying, shop
 
@@ -198,15 +199,22 @@ def _grouped(work) -> list[list]:
 def _work_step(jobs, rows, start, now) -> Step:
     minutes = sum(job.minutes for job in jobs)
     trays = len({job.tray for job in jobs if job.tray})
-    bits = [f"{trays} trays" if trays > 1 else "", words.grams(g) if (g := sum(j.grams for j in jobs)) else "",
-            words.length(minutes)]  # fmt: skip
-    done = bool(rows) and all(row.state == Job.State.DONE for row in rows)
-    passed = bool(rows) and not done and all(row.planned_end and row.planned_end <= now for row in rows)
-    started = any(row.state != Job.State.PLANNED for row in rows)
-    note, sign = ("Done", "tick") if done else ("assumed", "tick-dashed") if passed else ("Started", "half") if started \
-        else ("", "")  # fmt: skip
+    bits = [f"{trays} trays" if trays > 1 else "",
+            words.grams(g) if (g := sum(j.grams for j in jobs)) else "", words.length(minutes)]  # fmt: skip
+    note, sign = _how_far(rows, now)
     when = words.capital(_when(start, now)) if start else ""
     return Step(when, words.run_title(jobs), ", ".join(bit for bit in bits if bit), note, sign)
+
+
+def _how_far(rows, now: datetime) -> tuple[str, str]:
+    """The word for how far a step is, and its sign."""
+    if not rows:
+        return "", ""
+    if all(row.state == Job.State.DONE for row in rows):
+        return "Done", "tick"
+    if all(row.planned_end and row.planned_end <= now for row in rows):
+        return "assumed", "tick-dashed"
+    return ("Started", "half") if any(row.state != Job.State.PLANNED for row in rows) else ("", "")
 
 
 def _wait_after(work, jobs):
@@ -248,8 +256,8 @@ def _when(moment: datetime, now: datetime) -> str:
 def _hand_over_step(order: Order, now: datetime, paid_note: str) -> Step:
     place = f", {order.place}" if order.place else ""
     done = order.state == State.HANDED_OVER
-    return Step(words.capital(_when(order.hand_over_at, now)), "Hand-over", f"{order.get_way_display()}{place}",
-                "Done" if done else paid_note, "pennant")  # fmt: skip
+    return Step(words.capital(_when(order.hand_over_at, now)), "Hand-over",
+                f"{order.get_way_display()}{place}", "Done" if done else paid_note, "pennant")  # fmt: skip
 
 
 def table_of(order: Order, price, total, paid, sign, now) -> list[tuple[str, str, bool]]:

@@ -139,17 +139,16 @@ def _bound_of(form: OrderForm) -> OrderForm:
     fields = {bound.html_name: bound.value() for bound in form}
     for line in form.lines:
         fields |= {bound.html_name: bound.value() for bound in line}
-    plain = {name: form.fields[name].prepare_value(value) if hasattr(form.fields.get(name), "prepare_value") else value
-             for name, value in fields.items()}  # fmt: skip
-    bound = OrderForm(
-        {name: str(value) for name, value in plain.items() if value not in (None, "")}, order=form.order
-    )
+    for name, field in form.fields.items():
+        fields[name] = field.prepare_value(fields[name])
+    typed = {name: str(value) for name, value in fields.items() if value not in (None, "")}
+    bound = OrderForm(typed, order=form.order)
     bound.full_clean()
     return bound
 
 
 def _edited(request, fields, order=None):
-    """One of the small buttons: the form comes back changed, with its answer; nothing is complained about yet."""
+    """One of the small buttons: the form comes back changed, with its answer and without complaints."""
     do, more = fields.get("do", ""), {}
     what, _, value = do.partition(":")
     if what == "add":
@@ -198,7 +197,8 @@ def _take(request, fields):
     twin = None if there else _twin(data, token)
     if twin and form.cleaned_data.get("anyway") != "yes":
         form.asks["hand_over"] = (
-            f"The same was taken a moment ago as order {twin.number}. Is this another one? If not, close this page."
+            f"The same was taken a moment ago as order {twin.number}. Is this another one? "
+            "If not, close this page."
         )
         return _page(request, form, form, refused=True)
     order = there or services.take_order(token=token, data=data, made_again_from=_again(fields))
@@ -208,10 +208,12 @@ def _take(request, fields):
 def _good(form: OrderForm, do: str) -> bool:
     """Whether the form may be saved that way; else the sentences stand beside their fields."""
     fine = form.is_valid()
-    if fine and do in NEEDS_ALLERGIES and form.cleaned_data["allergy_state"] == "not_asked":
-        if form.cleaned_data["way"] != "stall":
-            form.add_error("allergy_state", str(AllergyNotAsked(NEEDS_ALLERGIES[do])))
-            return False
+    unasked = (
+        fine and form.cleaned_data["allergy_state"] == "not_asked" and form.cleaned_data["way"] != "stall"
+    )
+    if unasked and do in NEEDS_ALLERGIES:
+        form.add_error("allergy_state", str(AllergyNotAsked(NEEDS_ALLERGIES[do])))
+        return False
     return fine and not form.needs_a_nod
 
 
@@ -223,8 +225,8 @@ def _token_of(fields):
 
 def _twin(data, token):
     return queries.twin_of(
-        who=data.who, title=data.title, hand_over_at=data.hand_over_at, since=timezone.now() - JUST_NOW, token=token,
-        quantity=data.quantity,
+        who=data.who, title=data.title, hand_over_at=data.hand_over_at, quantity=data.quantity,
+        since=timezone.now() - JUST_NOW, token=token,
     )  # fmt: skip
 
 
@@ -238,7 +240,7 @@ def _again(fields):
 
 
 def _already(request, fields, order):
-    """Pressed again after going back and changing something: the order is there, the changes wait to be saved."""
+    """Pressed again after going back and changing something: the order is there, the changes wait."""
     messages.warning(
         request, f"This was already taken as order {order.number}. Save to keep what you changed since."
     )
