@@ -1,4 +1,6 @@
-"""From rows to the planning problem: orders, what was done, what hangs on the wall. Pure reads, bounded queries."""
+"""From rows to the planning problem: orders, what was done, what hangs on the wall. Pure reads, bounded
+queries.
+"""
 
 import hashlib
 import json
@@ -26,7 +28,8 @@ JOB_FIELDS = ("key", "state", "planned_start", "planned_end", "started_at", "don
 def current_problem(*, now: datetime, extra=None, without=()):
     """The planning problem as the rows stand: `(Problem, works by order key)`.
 
-    `extra` is one more OrderSpec (an order still being asked about) or several, `without` are keys of orders left out.
+    `extra` is one more OrderSpec (an order still being asked about) or several, `without` are keys of
+    orders left out.
     """
     own = the_studio()
     shop = studio.shop(own)
@@ -51,7 +54,9 @@ def current_problem(*, now: datetime, extra=None, without=()):
 
 
 def works_of(specs, shop, rows, now) -> dict:
-    """The work of each order. The room's reading counts for what dries in its 36 hours, a usual room after that."""
+    """The work of each order. The room's reading counts for what dries in its 36 hours, a usual room
+    after that.
+    """
     measured, usual = studio.drying(now), studio.drying(now + timedelta(days=3650))
     soon = {row.key for row in rows if _begins(row) and _begins(row) < now + SLOW}
     counts = {
@@ -77,7 +82,9 @@ def calendar_for(specs, own, now) -> Calendar:
 
 
 def facts_of(rows, now) -> list[Fact]:
-    """What runs and what was done. Work whose time has passed unsaid counts as begun, or as done, as planned."""
+    """What runs and what was done. Work whose time has passed unsaid counts as begun, or as done, as
+    planned.
+    """
     found = []
     for row in rows:
         if row.state == Job.State.DONE:
@@ -134,7 +141,9 @@ def midnight(day) -> datetime:
 
 
 def fingerprint(problem, now) -> str:
-    """A short sign of everything the plan is made from; two problems of one moment that differ have two signs."""
+    """A short sign of everything the plan is made from; two problems of one moment that differ have two
+    signs.
+    """
     from bakery.craft.planning import problem_to_json
 
     data = {"problem": problem_to_json(problem), "frozen": frozen_spans(problem, now)}

@@ -13,7 +13,9 @@ KIND_OF = {why: kind for kind, why in WHY.items()}
 
 
 def tails_of(problem) -> dict[str, tuple[int, str | None]]:
-    """For each task the minutes from its start to the end of its order along the longest way, and the next task."""
+    """For each task the minutes from its start to the end of its order along the longest way, and the
+    next task.
+    """
     after: dict[str, list] = {}
     for lag in problem.lags:
         after.setdefault(lag.before, []).append(lag)
@@ -83,8 +85,9 @@ def wait_kind(lag) -> str:
 def otherwise(problem, plan, path, session, *, must, may_solve) -> dict:
     """What is true when the first job of `path` starts only after this session.
 
-    `how` says where that comes from: "way" is the arithmetic of the way alone (nothing else is counted, so it is
-    the earliest possible), "solved" the best plan found, "proof" that no plan is as good, "fits" that one is.
+    `how` says where that comes from: "way" is the arithmetic of the way alone (nothing else is counted,
+    so it is the earliest possible), "solved" the best plan found, "proof" that no plan is as good, "fits"
+    that one is.
     """
     tasks = {task.id: task for task in problem.tasks}
     order = next(order for order in problem.orders if order.id == tasks[path[0]].orders[0])
@@ -112,7 +115,9 @@ def _late(problem, how, order, end) -> dict:
 
 
 def earliest_end(problem, path, floor):
-    """The earliest end of the last task when the first starts at `floor` or later, alone in the world; or None."""
+    """The earliest end of the last task when the first starts at `floor` or later, alone in the world; or
+    None.
+    """
     tasks = {task.id: task for task in problem.tasks}
     lags = {(lag.before, lag.after): lag.min for lag in problem.lags}
     at = floor

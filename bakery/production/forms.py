@@ -1,4 +1,6 @@
-"""The few things she types in the kitchen. Every field has a usual value; errors are sentences beside the field."""
+"""The few things she types in the kitchen. Every field has a usual value; errors are sentences beside the
+field.
+"""
 
 from datetime import datetime, time, timedelta
 
@@ -43,12 +45,14 @@ class RoomForm(forms.Form):
         label="Degrees Celsius", min_value=-30, max_value=50, decimal_places=1, max_digits=4,
         widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "0.1"}),
         error_messages={"required": "Give the temperature, for example 18.5.",
-                        "min_value": "That is colder than any kitchen.", "max_value": "That is hotter than any kitchen."},
+                        "min_value": "That is colder than any kitchen.",
+                        "max_value": "That is hotter than any kitchen."},
     )  # fmt: skip
     humidity_percent = forms.DecimalField(
         label="Humidity, %", min_value=1, max_value=100, decimal_places=1, max_digits=4,
         widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "1"}),
-        error_messages={"required": "Give the humidity, for example 61.", "min_value": "Air is never that dry.",
+        error_messages={"required": "Give the humidity, for example 61.",
+                        "min_value": "Air is never that dry.",
                         "max_value": "Humidity ends at 100 %%."},
     )  # fmt: skip
     where = forms.ChoiceField(

@@ -1,4 +1,6 @@
-"""A job of which so many cookies were done: what is left becomes a job of its own. Pure functions over `Work`."""
+"""A job of which so many cookies were done: what is left becomes a job of its own. Pure functions over
+`Work`.
+"""
 
 from dataclasses import replace
 from math import ceil

@@ -11,7 +11,9 @@ MOST = 5
 
 
 def moves_between(problem, wall, starts, works, *, not_done=()) -> list[dict]:
-    """Runs that change their day, or lose or get a place, soonest first; the last entry gathers what is over five."""
+    """Runs that change their day, or lose or get a place, soonest first; the last entry gathers what is
+    over five.
+    """
     groups: dict = {}
     for task in problem.tasks:
         if not task.free or not _moves(problem, task.id, wall, starts):
@@ -28,7 +30,8 @@ def moves_between(problem, wall, starts, works, *, not_done=()) -> list[dict]:
     return [
         *told[: MOST - 1],
         {"more": len(rest), "title": f"And {len(rest)} more, on {_listed(days[:3])}"
-         + (" and later" if len(days) > 3 else ""), "why": "They make room for the moves above, or follow from them.",
+         + (" and later" if len(days) > 3 else ""),
+         "why": "They make room for the moves above, or follow from them.",
          "keys": [key for move in rest for key in move["keys"]]},
     ]  # fmt: skip
 
@@ -56,7 +59,9 @@ def _told(problem, ids, wall, starts, works, not_done) -> dict:
 
 
 def _why(problem, ids, wall, starts, works, not_done, titles) -> str:
-    """The first reason that holds for one of these jobs; each is looked up in the problem, none is guessed."""
+    """The first reason that holds for one of these jobs; each is looked up in the problem, none is
+    guessed.
+    """
     named = _listed(titles[:2])
     if any(name in not_done for name in ids):
         return f"Not done when it was planned; {_needed(problem, ids, works)}."
@@ -80,7 +85,8 @@ def _needed(problem, ids, works) -> str:
         (o for o in problem.orders if any(o.id in t.orders for t in problem.tasks if t.id in set(ids))),
         key=lambda o: o.pickup,
     )
-    return f"{works[order.id].order.title} is handed over {day_and_time(_at(problem, order.pickup), _at(problem, problem.now))}"
+    due = day_and_time(_at(problem, order.pickup), _at(problem, problem.now))
+    return f"{works[order.id].order.title} is handed over {due}"
 
 
 def _closed(problem, minute) -> str:

@@ -1,7 +1,9 @@
 """What to do about the plan on the wall when something has changed: pure functions over the planner's data.
 
-Nothing moves silently. Work that has a place keeps it; new work is put around it, but not into a day whose list
-she has seen. Only when that breaks a rule or hurts an order is the whole solved anew, and then it is a proposal.
+Nothing moves silently. Work that has a place keeps it; new work is put around it, but not into a day
+whose list she has seen. Only when that breaks a rule or hurts an order is the whole solved anew, and then
+it is a
+proposal.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -17,7 +19,9 @@ HURTS = ("missed", "lateness", "stale")
 
 @dataclass(frozen=True)
 class Outcome:
-    """What came of it: `kind` says where the plan belongs, `wall_holds` whether the old plan still breaks no rule."""
+    """What came of it: `kind` says where the plan belongs, `wall_holds` whether the old plan still breaks
+    no rule.
+    """
 
     kind: str
     plan: Plan | None
@@ -36,8 +40,8 @@ def decide(
 ) -> Outcome:
     """The plan that answers `problem`, whose `wall` holds the places that work has now.
 
-    `frozen` are spans of minutes whose list she has seen, `not_done` is work she said was not done: its old place
-    is gone, so giving it a new one is always a proposal.
+    `frozen` are spans of minutes whose list she has seen, `not_done` is work she said was not done: its
+    old place is gone, so giving it a new one is always a proposal.
     """
     limits = {"seconds": seconds, "deterministic": deterministic}
     ids = {task.id for task in problem.tasks if task.free}
@@ -83,7 +87,9 @@ def _worth(problem, starts):
 
 
 def _repairs(problem, wall, quiet, missing, limits):
-    """Complete plans that free more and more of the work: what is touched, what lies before it is due, everything."""
+    """Complete plans that free more and more of the work: what is touched, what lies before it is due,
+    everything.
+    """
     touched = _touched(problem, wall, quiet, missing)
     due = max((order.pickup for order in problem.orders if order.id in touched), default=problem.now)
     near = {task.id for task in problem.tasks if task.free and wall.get(task.id, problem.now) <= due}
@@ -165,7 +171,7 @@ def verify_known(problem, starts) -> list[str]:
         tasks=tuple(task for task in problem.tasks if task.id in known),
         lags=tuple(lag for lag in problem.lags if lag.before in known and lag.after in known),
         holds=tuple(h for h in problem.holds if h.after in known and (h.until is None or h.until in known)),
-        orders=tuple(order for order in problem.orders if order.finish in known and set(order.bakes) <= known),
+        orders=tuple(o for o in problem.orders if o.finish in known and set(o.bakes) <= known),
     ) if len(known) < len(problem.tasks) else problem  # fmt: skip
     if part is not problem:
         names = {order.id for order in part.orders}

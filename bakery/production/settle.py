@@ -44,7 +44,7 @@ def in_window(problem, starts, window):
 
 
 def tidied(problem, starts, group_of, keep=()):
-    """`starts` with every session closed up to its beginning and like work put together, where that is allowed.
+    """`starts` with every session closed up to its beginning and like work put together, where allowed.
 
     `group_of(id)` names what belongs together; windows that begin in `keep` stay as they are.
     """
@@ -65,7 +65,9 @@ def tidied(problem, starts, group_of, keep=()):
 
 def _into_sessions(problem, starts, keep):
     """Small jobs that stand alone in a waking hour join the nearest session, where that is allowed."""
-    sessions = [w for w in problem.windows if w.longest is None and w.start not in keep and w.end > problem.now]
+    sessions = [
+        w for w in problem.windows if w.longest is None and w.start not in keep and w.end > problem.now
+    ]
     for task in sorted((t for t in problem.tasks if t.free), key=lambda t: (starts[t.id], t.id)):
         here = window_at(problem, starts[task.id])
         if here is None or problem.windows[here].longest is None:
@@ -107,7 +109,9 @@ def grouped(ids, group_of):
 
 
 def first_good(problem, starts, window, orders):
-    """The starts after the first of these orders of work that breaks no rule and harms nothing; else unchanged."""
+    """The starts after the first of these orders of work that breaks no rule and harms nothing; else
+    unchanged.
+    """
     limit = harm(problem, starts)
     for ids in orders:
         tried = closed_up(problem, starts, window, ids)
@@ -117,7 +121,7 @@ def first_good(problem, starts, window, orders):
 
 
 def closed_up(problem, starts, window, ids):
-    """`starts` with `ids` one after the other, each as early as hands, tools and waits allow; None if they do not fit.
+    """`starts` with `ids` one after the other, as early as hands, tools and waits allow, or None.
 
     Holds (the rack) and longest waits are left to `verify`.
     """

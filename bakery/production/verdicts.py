@@ -1,7 +1,7 @@
 """What tonight's page says about the plan: verdicts, where she may stop, what dries until when, and why.
 
-Everything is worked out beside the plan and kept with it as plain data (`Plan.tonight`), so that the page itself
-never solves anything. Times are written as ISO text.
+Everything is worked out beside the plan and kept with it as plain data (`Plan.tonight`), so that the page
+itself never solves anything. Times are written as ISO text.
 """
 
 from dataclasses import replace
@@ -26,7 +26,9 @@ def verdicts_tonight(problem, plan, *, seconds=1.5) -> dict:
 
 
 def look_at_tonight(problem, plan, works, verdicts, *, patience=1.0) -> dict:
-    """All that the page needs beside the plan; `verdicts` come from `verdicts_tonight` of the same problem."""
+    """All that the page needs beside the plan; `verdicts` come from `verdicts_tonight` of the same
+    problem.
+    """
     starts = dict(plan.starts)
     session = current_session(problem)
     found = {
@@ -41,7 +43,9 @@ def look_at_tonight(problem, plan, works, verdicts, *, patience=1.0) -> dict:
     if session is None:
         return found
     # Small jobs of the waking hours before the session belong to it.
-    ids = sorted((n for n, at in starts.items() if problem.now <= at < session.end), key=lambda n: (starts[n], n))
+    ids = sorted(
+        (n for n, at in starts.items() if problem.now <= at < session.end), key=lambda n: (starts[n], n)
+    )
     found["from"], found["until"] = (moment(problem, at).isoformat() for at in (session.start, session.end))
     found |= verdicts
     found["stop"] = stop_here(problem, plan, session, ids, found["tasks"], patience=patience) if ids else None
@@ -51,7 +55,9 @@ def look_at_tonight(problem, plan, works, verdicts, *, patience=1.0) -> dict:
 
 
 def wall_only(problem, wall, works, told) -> dict:
-    """What can be said about the wall's list while a changed plan waits: verdicts and drying, but not where to stop."""
+    """What can be said about the wall's list while a changed plan waits: verdicts and drying, but not
+    where to stop.
+    """
     kept = {name: told[name] for name in ("at", "look_again", "until", "tasks", "seen")}
     dry = {name: span for name in wall if (span := drying_after(name, problem, works))}
     return kept | {"from": told.get("from"), "stop": None, "dry": dry, "chains": {}}
@@ -83,8 +89,9 @@ def _least(least):
 def stop_here(problem, plan, session, ids, verdicts, *, patience=1.0) -> dict:
     """After which of tonight's jobs nothing more is needed tonight, and what is then to spare.
 
-    Starts with all that can't wait (and what is not decided), and adds the next job until there is a plan that
-    hurts nobody more than this one and begins nothing more before the session's end. `sure` is False when for
+    Starts with all that can't wait (and what is not decided), and adds the next job until there is a plan
+    that hurts nobody more than this one and begins nothing more before the session's end. `sure` is False
+    when for
     some shorter list neither such a plan nor a proof against it was found in time.
     """
     starts = dict(plan.starts)
@@ -98,7 +105,12 @@ def stop_here(problem, plan, session, ids, verdicts, *, patience=1.0) -> dict:
         answer, later = without_more_tonight(problem, starts, session, before, seconds=seconds)
         if later is not None:
             waits = {name: moment(problem, later[name]).isoformat() for name in ids if name not in before}
-            return {"before": before, "waits": waits, "spare": _spare(problem, starts, later, waits), "sure": sure}
+            return {
+                "before": before,
+                "waits": waits,
+                "spare": _spare(problem, starts, later, waits),
+                "sure": sure,
+            }
         sure = sure and answer == "no"
     return {"before": ids, "waits": {}, "spare": None, "sure": sure}
 
@@ -141,7 +153,9 @@ def _whole(problem, starts, plan):
 
 
 def _spare(problem, starts, later, waits):
-    """The fullest of the sessions that take over what waits: minutes of hands it then has left, and has now."""
+    """The fullest of the sessions that take over what waits: minutes of hands it then has left, and has
+    now.
+    """
     tightest = None
     for window in problem.windows:
         if window.longest is None and any(window.start <= later[name] < window.end for name in waits):

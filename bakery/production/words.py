@@ -5,6 +5,7 @@ from datetime import date, datetime
 
 from django.utils import timezone
 
+NB = "\u00a0"  # a space that holds a number and its unit together
 TOOLS = {"oven": "the oven", "airbrush": "the airbrush", "rack": "the rack", "dryer": "the dryer"}
 DOES = {
     "dough": "Make dough for", "bake": "Bake", "mix": "Mix icing for", "flood": "Flood", "spray": "Spray",
@@ -12,8 +13,9 @@ DOES = {
     "wafer": "Put wafer paper on", "brush": "Paint", "pack": "Bag and box",
 }  # fmt: skip
 SHORT = {
-    "dough": "Dough", "bake": "Bake", "mix": "Mix", "flood": "Flood", "spray": "Spray", "icing_pass": "Spread",
-    "pipe": "Pipe", "letter": "Letter", "transfer": "Stick", "wafer": "Wafer", "brush": "Paint", "pack": "Bag",
+    "dough": "Dough", "bake": "Bake", "mix": "Mix", "flood": "Flood", "spray": "Spray",
+    "icing_pass": "Spread", "pipe": "Pipe", "letter": "Letter", "transfer": "Stick", "wafer": "Wafer",
+    "brush": "Paint", "pack": "Bag",
 }  # fmt: skip
 AFTER = {
     "outline_set": "Outline sets", "crusted": "Crusts", "firm": "Firms up", "base_dry": "Base dries",
@@ -73,22 +75,22 @@ def near_day(moment: datetime, now: datetime) -> str:
 
 
 def length(minutes: float) -> str:
-    """25 min, 2 h, 2 h 50, 3 days"""
+    """25 min, 2 h, 2 h 50, 3 days; number and unit stay on one line."""
     minutes = round(minutes)
     if minutes < 60:
-        return f"{minutes} min"
+        return f"{minutes}{NB}min"
     hours, rest = divmod(minutes, 60)
     if hours >= 72:
-        return f"{round(hours / 24)} days"
-    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
+        return f"{round(hours / 24)}{NB}days"
+    return f"{hours}{NB}h{NB}{rest:02d}" if rest else f"{hours}{NB}h"
 
 
 def grams(amount: float) -> str:
     """570 g, 1.2 kg; rounded up to what a scale is read to."""
     if amount >= 1000:
-        return f"{amount / 1000:.1f} kg"
+        return f"{amount / 1000:.1f}{NB}kg"
     step = 10 if amount >= 60 else 5
-    return f"{max(step, -(-int(round(amount, 3)) // step) * step)} g"
+    return f"{max(step, -(-int(round(amount, 3)) // step) * step)}{NB}g"
 
 
 def counted(number: int, one: str, many: str = "") -> str:
@@ -146,7 +148,9 @@ def run_title(jobs) -> str:
 
 
 def step_title(job) -> str:
-    """"Pipe pearls, white" from a layer called "Pearls" in white; a title that begins with its verb stays."""
+    """ "Pipe pearls, white" from a layer called "Pearls" in white; a title that begins with its verb
+    stays.
+    """
     base = job.title.removesuffix(" and ".join(job.colours)).strip()
     verb = SHORT.get(job.kind, "")
     if not base or base == job.title.strip():

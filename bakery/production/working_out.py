@@ -1,4 +1,6 @@
-"""From the rows to a checked plan with everything the pages say about it. Reads and computes; writes nothing."""
+"""From the rows to a checked plan with everything the pages say about it. Reads and computes; writes
+nothing.
+"""
 
 from dataclasses import dataclass, field, replace
 from datetime import datetime
@@ -40,7 +42,9 @@ class BrokenPlan(Exception):
 def work_out(
     *, now: datetime, reason: str = "", force: bool = False, deep: bool = False, seconds: float = 2.0
 ) -> Found:
-    """Solve, check, compare with the wall, and gather what tonight's page says; `deep` takes its time for proofs."""
+    """Solve, check, compare with the wall, and gather what tonight's page says; `deep` takes its time for
+    proofs.
+    """
     seen = newest_word()
     problem, works = current_problem(now=now)
     group_of = grouping(works)
@@ -65,7 +69,8 @@ def work_out(
     tonight["seen"] = seen
     wall_tonight = None
     if outcome.kind == PROPOSED:
-        # What is on the wall keeps its verdicts, which are about the work and not about a plan; no more is claimed.
+        # What is on the wall keeps its verdicts, which are about the work and not about a plan; no more
+        # is claimed.
         wall_tonight = wall_only(problem, outcome.wall, works, tonight) | {"broken": not outcome.wall_holds}
     moves = []
     if outcome.kind == PROPOSED:

@@ -1,4 +1,6 @@
-"""An evening nobody logged: nothing is red, one question is asked, each of its answers leads to a right plan."""
+"""An evening nobody logged: nothing is red, one question is asked, each of its answers leads to a right
+plan.
+"""
 
 from datetime import timedelta
 

@@ -1,4 +1,6 @@
-"""The plan: checked, saved only when it still answers, silent where it may be, a proposal where it may not."""
+"""The plan: checked, saved only when it still answers, silent where it may be, a proposal where it may
+not.
+"""
 
 import json
 from io import StringIO
@@ -55,7 +57,9 @@ def test_a_plan_of_data_that_has_changed_meanwhile_is_not_saved(kitchen):
 
 
 def test_the_computation_does_again_what_was_overtaken(planned, monkeypatch, run_queued):
-    """Between reading and saving somebody freezes the list: the first attempt is thrown away, the second saved."""
+    """Between reading and saving somebody freezes the list: the first attempt is thrown away, the second
+    saved.
+    """
     from bakery.production import working_out
     from bakery.production.services import ask_for_plan
 

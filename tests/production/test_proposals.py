@@ -67,7 +67,9 @@ def test_the_page_says_what_moves_why_and_shows_both_evenings(offered, signed_in
     page = signed_in.get(reverse("proposal")).content.decode()
     assert "You said: Tuesday is off." in page
     late = offered.plan["late"]
-    assert ("Late, and no better plan was found: Botanical supper" if late else "Every hand-over still holds.") in page
+    assert (
+        "Late, and no better plan was found: Botanical supper" if late else "Every hand-over still holds."
+    ) in page
     for move in offered.moves:
         assert move["title"].split("“")[0][:12] in page
     assert page.count("evening-bar") >= 2

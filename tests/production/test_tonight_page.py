@@ -1,4 +1,6 @@
-"""Tonight's page and command: true sentences, eight lines, bounded queries, and right across a clock change."""
+"""Tonight's page and command: true sentences, eight lines, bounded queries, and right across a clock
+change.
+"""
 
 from datetime import datetime, timedelta
 from io import StringIO
@@ -71,7 +73,9 @@ def test_a_run_that_cannot_wait_shows_its_way_and_what_happens_otherwise(planned
 
 
 def test_stopping_where_the_line_says_is_really_possible(kitchen):
-    """With the stall's flooding put into tonight as well, the line stands before it: tomorrow does for that."""
+    """With the stall's flooding put into tonight as well, the line stands before it: tomorrow does for
+    that.
+    """
     OrderFactory(number=125, title="Quay stall", hand_over_at=at(12, days=4), lines__quantity=12,
                  lines__stage="baked", lines__spares=0)  # fmt: skip
     make_plan(now=NOW)
@@ -195,7 +199,9 @@ def test_the_pages_ask_for_a_login(planned, client):
 
 
 def test_baking_hours_stay_where_they_are_when_the_clocks_go_back(db, clock):
-    """On Sunday 25 October 2026 British clocks go back: 18:30 is then 18:30 UTC, the Friday before it is 17:30 UTC."""
+    """On Sunday 25 October 2026 British clocks go back: 18:30 is then 18:30 UTC, the Friday before it is
+    17:30 UTC.
+    """
     friday = datetime(2026, 10, 23, 12, tzinfo=LONDON)
     clock.move_to(friday)
     StudioFactory()

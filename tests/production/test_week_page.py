@@ -1,6 +1,7 @@
 """The week: picture, table and words say the same; an order is picked by a link."""
 
 import re
+from itertools import pairwise
 
 import pytest
 from django.db import connection
@@ -31,9 +32,9 @@ def test_picture_and_table_hold_every_job_of_the_seven_days(planned):
 def test_no_two_trays_stand_on_one_place_at_once(planned):
     stays = week_view(NOW).picture.stays
     assert stays
-    spans = sorted((s.place, min(p.start for p in s.pieces if p.kind != "work"), s.pieces[-1].end) for s in stays
-                   if any(p.kind != "work" for p in s.pieces))  # fmt: skip
-    for (place, _, end), (other, start, _) in zip(spans, spans[1:], strict=False):
+    lying = [(s.place, [p for p in s.pieces if p.kind != "work"]) for s in stays]
+    spans = sorted((place, pieces[0].start, pieces[-1].end) for place, pieces in lying if pieces)
+    for (place, _, end), (other, start, _) in pairwise(spans):
         assert place != other or start >= end
 
 

@@ -62,7 +62,8 @@ def _wanted(short, now) -> str:
 
 def _room(now) -> tuple[str, str]:
     span = studio.drying(now).wait("base_dry", 2.5)
-    dries = f"A base coat is usually dry in {words.length(span.usual)}, on a slow night in {words.length(span.slow)}."
+    usual, slow = words.length(span.usual), words.length(span.slow)
+    dries = f"A base coat is usually dry in {usual}, on a slow night in {slow}."
     if getattr(span, "never", False):
         dries = "A base coat does not dry here by itself: a fan, heat or a drier room is needed."
     reading = newest_reading(now)

@@ -73,7 +73,9 @@ def cookies_in(runs) -> int:
 
 
 def spare_words(stop) -> str:
-    """ "Thursday then has 40 min to spare": minutes of hands that the fullest evening to take over has left."""
+    """ "Thursday then has 40 min to spare": minutes of hands that the fullest evening to take over has
+    left.
+    """
     spare = stop.get("spare")
     if not spare:
         return ""
@@ -99,7 +101,10 @@ def bedtime(view) -> tuple[str, str]:
     if any(run.verdict == "safe" for run in todo) and stop.number >= last.number:
         return "", f"Do all of it to be safe; done by {words.clock(last.end)}."
     if not stop.sure:
-        return "", f"Done by {words.clock(last.end)}; whether you can stop sooner could not be worked out in time."
+        return (
+            "",
+            f"Done by {words.clock(last.end)}; whether you can stop sooner could not be worked out in time.",
+        )
     if stop.number >= last.number and len(todo) > 1:
         return "", f"All of it is needed; done by {words.clock(last.end)}."
     if stop.number >= last.number:

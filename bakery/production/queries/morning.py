@@ -43,7 +43,9 @@ def unanswered(*, until: datetime):
 
 
 def question(now: datetime, *, tonight: bool = False) -> Question | None:
-    """The question about earlier evenings, or (`tonight`) about what has passed of this one; None: nothing to ask."""
+    """The question about earlier evenings, or (`tonight`) about what has passed of this one; None:
+    nothing to ask.
+    """
     until = now if tonight else asked_until(now)
     jobs = list(days.with_pictures(unanswered(until=until)).order_by("planned_start", "key"))
     if not jobs:
@@ -87,7 +89,9 @@ def _asked(jobs, now, shades, dry) -> Run:
     title = words.run_title(jobs)
     if run.kind == "flood":
         title = title.replace(" flood:", ",")
-    return replace(run, title=title, text=", ".join(parts), keys=keys, left=run.cookies_count or None, size=40)
+    return replace(
+        run, title=title, text=", ".join(parts), keys=keys, left=run.cookies_count or None, size=40
+    )
 
 
 def _title(dates, now, tonight) -> str:

@@ -141,7 +141,9 @@ def _done(blocks) -> str:
 
 
 def _if_left(plan, rows, moved, titles, now) -> str:
-    """What is true when she leaves it: work without a place, and the first hand-over that it keeps waiting."""
+    """What is true when she leaves it: work without a place, and the first hand-over that it keeps
+    waiting.
+    """
     homeless = [rows[key] for key in plan.plan["starts"] if key in rows and not rows[key].planned_start
                 and rows[key].state == Job.State.PLANNED]  # fmt: skip
     stays = "The plan on the wall stays until you take this one."

@@ -14,6 +14,7 @@ from ..settle import free_minutes
 
 WEEKS = 4
 SAMPLE = 48  # cookies: an order of a usual size, so that its share of the set-up is a usual one
+DOZENS = SAMPLE / 12
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,7 @@ def _left(session, wall, now, own) -> int:
 def minutes_a_dozen(shop, padding: float) -> float:
     """Minutes of hands that a dozen plain cookies takes, padded as the plan is."""
     return padding * _bench(shop.cookies_per_sheet, shop.sheets_in_oven, shop.cookies_per_tray,
-                            shop.cookies_per_batch, tuple(sorted(shop.minutes.items()))) / (SAMPLE / 12)  # fmt: skip
+                            shop.cookies_per_batch, tuple(sorted(shop.minutes.items()))) / DOZENS  # fmt: skip
 
 
 @lru_cache(maxsize=16)
@@ -75,7 +76,8 @@ def _bench(sheet, sheets, tray, batch, minutes) -> int:
 
     from bakery.craft.work import Shop
 
-    shop = Shop(cookies_per_sheet=sheet, sheets_in_oven=sheets, cookies_per_tray=tray, cookies_per_batch=batch,
+    shop = Shop(cookies_per_sheet=sheet, sheets_in_oven=sheets, cookies_per_tray=tray,
+                cookies_per_batch=batch,
                 minutes=dict(minutes))  # fmt: skip
     line = LineSpec("l1", "plain", "plain", SAMPLE, spares=0)
     spec = OrderSpec("room", "a dozen plain", (line,), datetime(2030, 1, 7, 12, tzinfo=UTC))

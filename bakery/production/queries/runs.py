@@ -127,7 +127,9 @@ def _step(job):
 
 
 def run_of(jobs, now, shades: Shades, *, dry=None, amounts=None, verdict="good") -> Run:
-    """One run of these jobs. `dry` maps keys to minutes of drying, `amounts` mixes to their colours' grams."""
+    """One run of these jobs. `dry` maps keys to minutes of drying, `amounts` mixes to their colours'
+    grams.
+    """
     states = [state_of(job, now) for job in jobs]
     state = next((s for s in (STARTED, NOW, TODO, ASSUMED) if s in states), DONE)
     open_jobs = [job for job in jobs if job.state != Job.State.DONE] or jobs

@@ -187,7 +187,9 @@ def _listed(now, plan, session, common, aside) -> TonightView:
     shown, hidden = _groups(todo, when, fresh, titles, now)
     if view.broken:
         # Verdicts of a list that breaks a rule say nothing she could go by.
-        view = replace(view, headline="A changed plan waits." if view.proposal else "The list no longer fits.")
+        view = replace(
+            view, headline="A changed plan waits." if view.proposal else "The list no longer fits."
+        )
         shown, hidden = _plain_groups(todo)
     strong, rest = headlines.bedtime(view)
     return replace(view, groups=shown, rest=hidden, bedtime=strong, bedtime_rest=rest)
@@ -220,7 +222,9 @@ def runs_of(jobs, now, shades, told) -> list[Run]:
         latest = [verdicts[j.key]["latest"] for j in group if verdicts.get(j.key, {}).get("latest")]
         by = min(map(parse_datetime, latest), default=None)
         runs.append(_tagged(replace(run, number=number), by, told))
-    places = [i for verdict, _, _ in GROUPS for i, run in enumerate(runs) if run.open and run.verdict == verdict]
+    places = [
+        i for verdict, _, _ in GROUPS for i, run in enumerate(runs) if run.open and run.verdict == verdict
+    ]
     if places:
         runs[places[0]] = replace(runs[places[0]], main=True)
     return runs
@@ -247,7 +251,7 @@ def _titles(plan, jobs) -> dict[str, str]:
     from bakery.orders.models import Order
 
     titles = {job.order.key: job.order.title for job in jobs}
-    wanted = {key for key in plan.plan.get("late", {})} | {
+    wanted = set(plan.plan.get("late", {})) | {
         (chain.get("otherwise") or {}).get("order")
         for chain in (plan.tonight or {}).get("chains", {}).values()
     }

@@ -1,4 +1,6 @@
-"""The week: one view for the picture, the table, the words and the room for more. Reads only, bounded queries."""
+"""The week: one view for the picture, the table, the words and the room for more. Reads only, bounded
+queries.
+"""
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -138,7 +140,8 @@ def _lead(problem, plan, orders, room, late, now) -> str:
     if not ends:
         return _room_line(room)
     spare, order = min(ends, key=lambda pair: pair[0])
-    return f"The tightest is {titles[order.id]}: packed {words.length(spare)} before its hand-over. {_room_line(room)}"
+    tight = f"The tightest is {titles[order.id]}: packed {words.length(spare)} before its hand-over."
+    return f"{tight} {_room_line(room)}"
 
 
 def _room_line(room) -> str:

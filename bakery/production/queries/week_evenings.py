@@ -32,7 +32,7 @@ def evening_rows(now, sessions, runs, orders, own, picked):
             told_days.add(day)
             hands = [
                 (
-                    f"{words.clock(o.hand_over_at)} {o.title}, {sum(line.quantity for line in o.lines.all())}",
+                    f"{words.clock(o.hand_over_at)} {o.title}, {cookies_of(o)}",
                     order_picture(o),
                 )
                 for o in orders
@@ -58,6 +58,10 @@ def evening_rows(now, sessions, runs, orders, own, picked):
             hand_overs=tuple(hands),
             open=i == 0,
         )
+
+
+def cookies_of(order) -> int:
+    return sum(line.quantity for line in order.lines.all())
 
 
 def _block(run, picked) -> BarBlock:

@@ -21,7 +21,7 @@ def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades,
         start=words.local(max(start, first - timedelta(minutes=15))),
         end=words.local(end),
         sessions=tuple(_session(s) for s in shown),
-        work=tuple([*_work(runs, shown, picked), *_wash_ups(shown, own)]),
+        work=(*_work(runs, shown, picked), *_wash_ups(shown, own)),
         stays=tuple(_stays(problem, plan, span, own.rack_places, picked)),
         places=own.rack_places,
         oven=tuple(_oven(runs)),
@@ -153,8 +153,8 @@ def _outages(span):
         name = row.resource if row.resource in ("oven", "airbrush", "rack") else ""
         if name:
             end = words.local(row.end)
-            found.append(Outage(name, words.local(max(row.start, span[0])), words.local(min(row.end, span[1])),
-                                f"out until {end:%A} {end:%H:%M}"))  # fmt: skip
+            shown = words.local(max(row.start, span[0])), words.local(min(row.end, span[1]))
+            found.append(Outage(name, *shown, f"out until {end:%A} {end:%H:%M}"))
     return tuple(found)
 
 

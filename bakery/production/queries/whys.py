@@ -1,4 +1,6 @@
-"""Why tonight: the chain of the hardest job in a run as steps to be drawn, and what happens otherwise, in words."""
+"""Why tonight: the chain of the hardest job in a run as steps to be drawn, and what happens otherwise, in
+words.
+"""
 
 from dataclasses import dataclass
 from datetime import timedelta
@@ -107,7 +109,8 @@ def otherwise_words(left, titles, now) -> str:
         return f"Begun later, {order} does not get done at all in the baking hours there are."
     end = parse_datetime(left["end"])
     text = (
-        f"Begun only after this session, {order} would be ready {words.day_and_time(end, now)} at the earliest: "
+        f"Begun only after this session, {order} would be ready "
+        f"{words.day_and_time(end, now)} at the earliest: "
         f"{words.length(left['late'])} after the hand-over"
     )
     if left.get("event") is not None:

@@ -49,8 +49,9 @@ def unsaid_jobs(*, until: datetime):
 def answer_evening(*, day: date, answer: str, now, not_done=(), counts=None, finished_at=None) -> list[Job]:
     """What she says about the evening of `day` and any unanswered one before it.
 
-    `not_done` are keys of jobs that were not done, `counts` how many cookies of a job were; `finished_at` is the
-    moment she stopped, shared out over what was done. Saying it twice changes nothing; saying something else
+    `not_done` are keys of jobs that were not done, `counts` how many cookies of a job were; `finished_at`
+    is the moment she stopped, shared out over what was done. Saying it twice changes nothing; saying
+    something else
     takes the first answer back.
     """
     if answer not in Answer.values:
@@ -115,7 +116,9 @@ def _answered(days, answer, now, finished_at) -> None:
 
 
 def _mark_done(jobs, counts, finished_at) -> None:
-    """Planned times count as the real ones, drawn out or pressed together so that the last ends at `finished_at`."""
+    """Planned times count as the real ones, drawn out or pressed together so that the last ends at
+    `finished_at`.
+    """
     shift = _pace(jobs, finished_at)
     for job in jobs:
         job.state = Job.State.DONE

@@ -106,7 +106,9 @@ def _later_than(jobs) -> list[Job]:
 
 
 def _push(later, moment) -> None:
-    """She is only at `moment` where the list comes to this work: it follows her, and is not assumed done before."""
+    """She is only at `moment` where the list comes to this work: it follows her, and is not assumed done
+    before.
+    """
     if later and later[0].planned_start < moment:
         by = moment - later[0].planned_start
         for job in later:
@@ -114,7 +116,9 @@ def _push(later, moment) -> None:
 
 
 def _share_out(jobs, now) -> None:
-    """Real starts and ends from what is known: when the run was started (or planned), and that it ends now."""
+    """Real starts and ends from what is known: when the run was started (or planned), and that it ends
+    now.
+    """
     if not jobs:
         return
     lengths = [max(_length(job).total_seconds(), 60) for job in jobs]

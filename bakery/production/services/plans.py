@@ -160,9 +160,10 @@ def _thaw(plan, now) -> None:
 
 
 def sync_jobs(*, problem, works) -> None:
-    """Job rows as the orders want them now: made, brought up to date, or gone when nothing was said about them.
+    """Job rows as the orders want them now: made, brought up to date, or gone when nothing was said.
 
-    There is one row for each task of the problem, so a job cut in two for want of a long evening has two rows.
+    There is one row for each task of the problem, so a job cut in two for want of a long evening has two
+    rows.
     """
     from bakery.orders.models import Order, OrderLine
 
@@ -210,7 +211,8 @@ def _row_values(job, key, parts) -> dict:
         part = int(key.rpartition("/")[2].partition("of")[0])
         share = job.cookies * part // parts - job.cookies * (part - 1) // parts
         values |= {"cookies": share, "grams": job.grams / parts, "minutes": job.minutes / parts,
-                   "attended": job.attended / parts, "title": f"{job.title[:140]}, {part} of {parts}"}  # fmt: skip
+                   "attended": job.attended / parts,
+                   "title": f"{job.title[:140]}, {part} of {parts}"}  # fmt: skip
     return values
 
 

@@ -58,7 +58,10 @@ def tool_out(request):
     now = timezone.now()
     usual = timezone.localtime(now + timedelta(days=2)).replace(hour=18, minute=0)
     form = ToolForm(
-        request.POST if request.method == "POST" else None, resources=tools(), now=now, initial={"until": usual, "resource": "airbrush"}
+        request.POST if request.method == "POST" else None,
+        resources=tools(),
+        now=now,
+        initial={"until": usual, "resource": "airbrush"},
     )
     if request.method == "POST" and form.is_valid():
         report_outage(resource=form.cleaned_data["resource"], start=now.replace(second=0, microsecond=0),

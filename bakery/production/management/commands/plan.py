@@ -29,5 +29,6 @@ class Command(BaseCommand):
             return
         late = ", ".join(f"{order} by {minutes} min" for order, minutes in plan.late.items()) or "none"
         self.stdout.write(
-            f"{len(plan.starts)} jobs of {len(problem.orders)} orders, {plan.objective['sessions']} sessions; late: {late}."
+            f"{len(plan.starts)} jobs of {len(problem.orders)} orders, "
+            f"{plan.objective['sessions']} sessions; late: {late}."
         )
