@@ -87,9 +87,9 @@ OPEN = (
         words="A dozen thank-you stars for the lifeboat kitchen.",
     ),
     Wanted(
-        123, "Ostrey Chess Circle", "Chess weekend", (11, "12:00"), "booked",
+        123, "Ostrey Chess Circle", "Chess weekend", (18, "12:00"), "booked",
         (WantedLine("Rook", 12, "Bone"), WantedLine("Rook", 12, "Slate")),
-        asked=(-10, "18:00"), event=(11, "14:00"), deposit=True, price="96.00",
+        asked=(-10, "18:00"), event=(18, "14:00"), deposit=True, price="96.00",
         words="Same as last year: 24 rooks, half light and half dark.",
     ),
     Wanted(
