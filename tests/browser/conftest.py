@@ -30,7 +30,9 @@ def chromium():
 
     path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     if path is None:
-        pytest.fail("No Chromium here: on Debian, apt-get install chromium (the test command does it as root).")
+        pytest.fail(
+            "No Chromium here: on Debian, apt-get install chromium (the test command does it as root)."
+        )
     flags = FLAGS + (["--no-sandbox"] if os.name == "posix" and os.geteuid() == 0 else [])
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=flags)
