@@ -164,6 +164,7 @@ def colours_of(design: Design | None) -> int:
 
 class OrderForm(forms.Form):
     token = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    again = forms.CharField(required=False, max_length=9, widget=forms.HiddenInput)
     revision = Count(least=0, most=2**31, what="The version", label="")
     their_words = Words(longest=8000, rows=2, label="What did they write?")
     words_read = forms.CharField(required=False, strip=False, widget=forms.HiddenInput)

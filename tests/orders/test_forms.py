@@ -191,10 +191,9 @@ KEYS = ["who", "title", "hand_over", "event_at", "names", "note", "own_price", "
         "email", "token", "revision", "line-0-quantity", "line-0-kind", "line-0-designs", "line-0-design",
         "line-0-variation", "line-0-stage", "line-1-quantity", "line-1-spares", "line-x-quantity",
         "line-1-line", "anyway"]  # fmt: skip
-STRANGE = (
-    """0 24 -1 100000 1e400 NaN <b> =1+1 2026-02-30 9999-12-31 0000-00-00 ٣ ½ drop;table {{7*7}}""".split()
-)
-ODD = st.one_of(st.text(max_size=60), st.sampled_from([*STRANGE, "9" * 60, "Sat 12:00", "\x00", "\ud800"]))
+STRANGE = ["0", "24", "-1", "100000", "1e400", "NaN", "<b>", "=1+1", "2026-02-30", "9999-12-31", "٣", "½",
+           "{{7*7}}", "9" * 60, "Sat 12:00", "\x00", "\ud800"]  # fmt: skip
+ODD = st.one_of(st.text(max_size=60), st.sampled_from(STRANGE))
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
