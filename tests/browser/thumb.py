@@ -1,4 +1,4 @@
-"""A tired thumb: counts what a person would spend on taps and typing, without the test having to wait for it."""
+"""A tired thumb: counts what a person would spend on taps and typing, without waiting for it."""
 
 SECONDS_A_KEY = 0.25  # about 40 words a minute on a phone; common practice, no source
 SECONDS_A_TAP = 1.2  # find it and press it; common practice, no source
