@@ -2,7 +2,7 @@
 
 import re
 import subprocess
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
