@@ -184,3 +184,6 @@ class LayerColour(models.Model):
     class Meta:
         ordering = ["layer", "position"]
         constraints = [models.UniqueConstraint(fields=["layer", "colour"], name="one_colour_a_layer")]
+
+    def __str__(self):
+        return f"colour {self.position + 1}"

@@ -142,6 +142,9 @@ class OrderLine(models.Model):
         ordering = ["order", "position"]
         constraints = [models.UniqueConstraint(fields=["order", "position"], name="one_line_a_position")]
 
+    def __str__(self):
+        return f"{self.quantity} {self.title}"
+
     @property
     def key(self):
         return f"{self.order.key}.l{self.position}"
@@ -178,6 +181,9 @@ class StateChange(models.Model):
 
     class Meta:
         ordering = ["order", "at", "pk"]
+
+    def __str__(self):
+        return f"{self.get_state_display()}, {self.at:%d %B %Y}"
 
 
 class Quote(models.Model):
@@ -220,3 +226,6 @@ class Payment(models.Model):
 
     class Meta:
         ordering = ["on", "pk"]
+
+    def __str__(self):
+        return f"{self.get_what_display()} {self.amount}, {self.on:%d %B %Y}"

@@ -20,3 +20,6 @@ class Paper(models.Model):
     class Meta:
         ordering = ["kind", "key", "-version"]
         constraints = [models.UniqueConstraint(fields=["kind", "key", "version"], name="one_paper_a_version")]
+
+    def __str__(self):
+        return f"{self.get_kind_display()} {self.key}, version {self.version}"

@@ -36,6 +36,9 @@ class Plan(models.Model):
             ),
         ]
 
+    def __str__(self):
+        return f"{self.get_state_display()}, made {self.made_at:%d %B %H:%M}"
+
 
 class Job(models.Model):
     """One piece of the baker's work. `key` stays the same from plan to plan."""
@@ -95,6 +98,9 @@ class Evening(models.Model):
     class Meta:
         ordering = ["-date"]
 
+    def __str__(self):
+        return f"{self.date:%d %B %Y}: {self.get_answer_display() or 'not said'}"
+
 
 class JobEvent(models.Model):
     """What was said about a job and what it was before, so that everything can be undone."""
@@ -107,3 +113,6 @@ class JobEvent(models.Model):
 
     class Meta:
         ordering = ["-at", "-pk"]
+
+    def __str__(self):
+        return f"{self.what}, {self.at:%d %B %H:%M}"

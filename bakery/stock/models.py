@@ -69,6 +69,9 @@ class LevelMark(models.Model):
         ordering = ["-at", "-pk"]
         indexes = [models.Index(fields=["item", "-at"])]
 
+    def __str__(self):
+        return f"{self.get_level_display()}, {self.at:%d %B %Y}"
+
 
 class Colour(models.Model):
     """A named shade in one medium: icing takes gel or paste, the airbrush takes airbrush colour only."""
@@ -100,3 +103,6 @@ class ColourPart(models.Model):
     class Meta:
         ordering = ["-drops"]
         constraints = [models.UniqueConstraint(fields=["colour", "item"], name="one_part_a_bottle")]
+
+    def __str__(self):
+        return f"{self.drops} drops"

@@ -121,6 +121,9 @@ class HoursChange(models.Model):
     class Meta:
         ordering = ["date", "start"]
 
+    def __str__(self):
+        return f"{self.date:%d %B %Y}, {self.get_kind_display()}"
+
     def clean(self):
         if self.kind != self.Kind.OFF and not (self.start and self.end and self.start < self.end):
             raise ValidationError({"end": "Give a start and a later end."})
@@ -137,6 +140,9 @@ class Outage(models.Model):
 
     class Meta:
         ordering = ["start"]
+
+    def __str__(self):
+        return f"{self.resource}, {self.start:%d %B %H:%M} to {self.end:%d %B %H:%M}"
 
     def clean(self):
         if self.start and self.end and self.start >= self.end:
@@ -160,9 +166,15 @@ class Reading(models.Model):
         ordering = ["-at"]
         indexes = [models.Index(fields=["-at"])]
 
+    def __str__(self):
+        return f"{self.at:%d %B %H:%M}: {self.temperature_c} °C, {self.humidity_percent} %"
+
 
 class Counter(models.Model):
     """Numbers that are given out once: orders, quotes."""
 
     name = models.CharField(max_length=20, primary_key=True)
     value = models.PositiveIntegerField(default=0)
+
+    def __str__(self):
+        return f"{self.name}, {self.value}"
