@@ -5,32 +5,37 @@ from __future__ import annotations
 from . import limits
 from .assignment import Assignment
 from .backward import checked, latest_fit
+from .mend import mend
 from .model import FEW, Model
 from .overload import least_late, worth
 from .plan import Plan
-from .verify import verify
 
 
 def first_plan(grid, clock, *, hint=None, seed=1, workers=2) -> Plan | None:
     """Return a checked plan, on time where one is found, or None when no plan at all is known."""
-    plan = _quick(grid, clock)
-    if plan is None and hint is not None:
-        starts = dict(getattr(hint, "starts", hint))
-        if starts and not verify(grid.problem, starts):
-            plan = _as_plan(grid, starts)
+    old = dict(grid.problem.wall) if hint is None else dict(getattr(hint, "starts", hint))
+    mended = mend(grid, old, clock, seed=seed, workers=workers) if old else None
+    plans = [found for found in (_quick(grid, clock), mended, _as_it_is(grid, old)) if found is not None]
+    plan = min(plans, key=worth, default=None)
     if plan is not None and not plan.late:
         return plan
     answer, slots = on_time_plan(grid, clock, share=0.4, seed=seed, workers=workers)
     if answer == "yes":
         return checked(grid, slots)
     late = least_late(grid, clock, seed=seed, workers=workers)
-    plans = [found for found in (plan, late) if found is not None]
+    plans += [] if late is None else [late]
+    if mended is not None and mended.objective["missed"] <= min(one.objective["missed"] for one in plans):
+        return mended  # no more is missed and little moves: later stages look round the late orders
     if plans:
         return min(plans, key=worth)
     return _any_plan(grid, clock, seed, workers)
 
 
-def _as_plan(grid, starts):
+def _as_it_is(grid, old):
+    """Old starts as a plan, when they are complete and still break no rule."""
+    starts = {name: old[name] for name in grid.ids if name in old}
+    if len(starts) < grid.n or any(start % grid.step for start in starts.values()):
+        return None
     return checked(grid, grid.slots_of(starts))
 
 

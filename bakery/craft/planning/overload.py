@@ -24,9 +24,9 @@ def least_late(grid, clock, *, seed=1, workers=2) -> Plan | None:
     if out is None:
         return None
     out |= set(_fewest_late(grid, out, clock, seed, workers))
-    plans = [_one_by_one(grid, _together(grid, out, clock, seed, workers), out)]
+    plans = [put_in_one_by_one(grid, _together(grid, out, clock, seed, workers), out)]
     if plans[0] is None:
-        plans.append(_one_by_one(grid, {}, set()))
+        plans.append(put_in_one_by_one(grid, {}, set()))
     return min((plan for plan in plans if plan is not None), key=worth, default=None)
 
 
@@ -50,7 +50,7 @@ def _together(grid, out, clock, seed, workers):
     return {} if slots is None else part.starts_of(slots)
 
 
-def _one_by_one(grid, starts, out):
+def put_in_one_by_one(grid, starts, out):
     """Put in the orders that `starts` lacks: first those not in `out`, by weight and pickup; a plan or None."""
     problem = grid.problem
     lacking = {name for task in grid.tasks if task.id not in starts for name in task.orders}
