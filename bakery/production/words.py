@@ -141,7 +141,7 @@ def run_title(jobs) -> str:
         return f"{capital(colours[0])} flood: {counted(cookies, 'cookie')}"
     if first.kind == "pack":
         return f"Bag and box {counted(cookies, 'cookie')}"
-    if first.kind == "transfer" and not first.title.startswith("Stick"):
+    if first.kind == "transfer" and first.title.startswith("Pipe transfers"):
         return f"Make {counted(cookies, 'transfer')}"
     what = step_title(first)
     return f"{what}: {counted(cookies, 'cookie')}" if cookies else what
@@ -152,12 +152,18 @@ def step_title(job) -> str:
     stays.
     """
     base = job.title.removesuffix(" and ".join(job.colours)).strip()
-    verb = SHORT.get(job.kind, "")
     if not base or base == job.title.strip():
         return strip_part(job.title)
-    if not base.lower().startswith(verb.lower()):
-        base = f"{verb} {small(base)}".strip()
-    return strip_part(f"{base}, {listed(job.colours).lower()}")
+    return strip_part(f"{with_verb(job.kind, base)}, {listed(job.colours).lower()}")
+
+
+def with_verb(kind: str, title: str) -> str:
+    """ "Spray fern" from a layer called "Fern"; a title that begins with its verb stays."""
+    verb = SHORT.get(kind, "")
+    made_ahead = kind == "transfer" and title.lower().startswith("pipe")
+    if not verb or made_ahead or title.lower().startswith(verb.lower()):
+        return title
+    return f"{verb} {small(title)}"
 
 
 def strip_part(title: str) -> str:

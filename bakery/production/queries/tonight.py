@@ -3,6 +3,7 @@
 import hashlib
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from itertools import zip_longest
 
 from django.utils import timezone
 from django.utils.dateparse import parse_datetime
@@ -222,12 +223,23 @@ def runs_of(jobs, now, shades, told) -> list[Run]:
         latest = [verdicts[j.key]["latest"] for j in group if verdicts.get(j.key, {}).get("latest")]
         by = min(map(parse_datetime, latest), default=None)
         runs.append(_tagged(replace(run, number=number), by, told))
+    runs = [_before_next(run, following) for run, following in zip_longest(runs, runs[1:])]
     places = [
         i for verdict, _, _ in GROUPS for i, run in enumerate(runs) if run.open and run.verdict == verdict
     ]
     if places:
         runs[places[0]] = replace(runs[places[0]], main=True)
     return runs
+
+
+def _before_next(run, following) -> Run:
+    """Her hands leave a run when the next begins, though its last minutes may run on by themselves."""
+    if following is None or run.kind == "bake" or not run.start < following.start < run.end:
+        return run
+    left = round((run.end - following.start).total_seconds() / 60)
+    minutes = max(5, run.minutes - left)
+    text = run.text.replace(f"{words.length(run.minutes)}.", f"{words.length(minutes)}.", 1)
+    return replace(run, end=following.start, minutes=minutes, text=text)
 
 
 def _first_after(jobs, needed) -> set[str]:

@@ -50,7 +50,7 @@ def _steps(steps, now):
     for i, step in enumerate(_shortened(steps)):
         if step["what"] == "work":
             start = parse_datetime(step["start"])
-            what = words.strip_part(step["title"])
+            what = words.strip_part(words.with_verb(step["kind"], step["title"]))
             found.append(
                 Step(
                     "work",
