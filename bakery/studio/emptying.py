@@ -4,7 +4,7 @@ from django.apps import apps
 from django.db import transaction
 
 STAYS = ("designs.Kind",)
-NOT_HERS = ("studio.Studio", "studio.Counter", "background.Computation")
+NOT_HERS = ("studio.Studio", "studio.Counter", "studio.CalendarAddress", "background.Computation")
 
 
 @transaction.atomic

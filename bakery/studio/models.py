@@ -1,5 +1,6 @@
 """The business: its profile, baking hours, what is out of order, and what the room is like."""
 
+import uuid
 from decimal import Decimal
 
 from django.core.exceptions import ValidationError
@@ -127,6 +128,43 @@ class HoursChange(models.Model):
     def clean(self):
         if self.kind != self.Kind.OFF and not (self.start and self.end and self.start < self.end):
             raise ValidationError({"end": "Give a start and a later end."})
+
+
+class ClosedWeek(models.Model):
+    """A week in which she takes no more orders; `away` when she does not bake in it either."""
+
+    monday = models.DateField(unique=True)
+    away = models.BooleanField("no baking at all", default=False)
+    closed_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["monday"]
+
+    def __str__(self):
+        return f"Closed: the week from {self.monday}"
+
+    def clean(self):
+        if self.monday and self.monday.weekday():
+            raise ValidationError({"monday": "A week begins on a Monday."})
+
+
+class CalendarAddress(models.Model):
+    """The secret address of her calendar. A new secret shuts the old address; `name` stays, so that entries
+    keep their identity.
+    """
+
+    secret = models.CharField(max_length=64, unique=True)
+    name = models.UUIDField("what entries are called after", default=uuid.uuid4, editable=False)
+    made_at = models.DateTimeField(default=timezone.now)
+    read_at = models.DateTimeField("last fetched", null=True, blank=True)
+    content_hash = models.CharField(max_length=64, blank=True, default="")
+    changed_at = models.DateTimeField("when its content last changed", default=timezone.now)
+
+    class Meta:
+        constraints = [models.CheckConstraint(condition=models.Q(pk=1), name="one_calendar")]
+
+    def __str__(self):
+        return "The calendar's secret address"
 
 
 class Outage(models.Model):
