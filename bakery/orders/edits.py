@@ -112,6 +112,9 @@ def like_order(fields: dict, order: Order) -> dict:
         data = line_data(row)
         names = ("kind", "quantity", "designs", "colours", "design", "variation", "spares", "packaging")
         lines.append({name: str(value) for name in names if (value := getattr(data, name)) is not None})
+    said = [one_line(line.get("quantity", "")) for line in lines_of(fields).values()]
+    if len(lines) == len(said) == 1 and said[0]:
+        lines[0]["quantity"] = said[0]  # how many she said stays said
     known = {"who": order.customer.name if order.customer else "", "title": order.title, "place": order.place}
     fields = fields | {name: fields.get(name) or value for name, value in known.items()}
     if not one_line(fields.get("names", "")):

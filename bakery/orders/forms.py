@@ -327,6 +327,13 @@ class OrderForm(forms.Form):
 
     # What the page says beside the fields.
 
+    def marked(self) -> list[tuple[str, str]]:
+        """(label, id) of every field that has a sentence, so that the page can lead to it."""
+        found = [self[name] for name in self.errors if name in self.fields]
+        found += [line[name] for line in self.lines for name in line.errors if name in line.fields]
+        found += [self[name] for name in self.asks if name not in self.errors]
+        return [(field.label, field.id_for_label) for field in found]
+
     def names_say(self) -> tuple[str, str]:
         """A good word about the names, or a doubt: their count against the cookies, and doubled ones."""
         names = self.cleaned_data.get("names") or () if hasattr(self, "cleaned_data") else ()

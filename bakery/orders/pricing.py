@@ -102,11 +102,12 @@ def money(amount: Decimal, sign: str) -> str:
 
 
 def span(minutes: float) -> str:
-    """`40 min`, `3 h 50`, `2 days`: how long, for reading aloud."""
+    """`40 min`, `3 h 50`, `2 days 20 h`: how long, for reading aloud. Never more than it is."""
     minutes = max(0, round(minutes))
     if minutes < 60:
         return f"{minutes} min"
-    if minutes >= 3 * 1440:
-        return f"{minutes // 1440} days"
+    if minutes >= 2 * 1440:
+        days, rest = divmod(minutes, 1440)
+        return f"{days} days {rest // 60} h" if days < 5 and rest >= 60 else f"{days} days"
     hours, rest = divmod(minutes, 60)
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"

@@ -15,7 +15,16 @@
     }
   });
 
-  document.addEventListener("htmx:afterSettle", () => {
+  // A button that went with its line leaves the place, not the top of the page.
+  const keepPlace = () => {
+    if (document.activeElement === document.body) {
+      const place = document.getElementById("order-body");
+      if (place) place.focus({ preventScroll: true });
+    }
+  };
+
+  document.addEventListener("htmx:afterSettle", (event) => {
+    if (event.target.id === "order-body" || body(event)) keepPlace();
     if (!typed || !typed.size) {
       typed = null;
       return;

@@ -7,7 +7,9 @@ from uuid import uuid4
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
+from bakery.background.signals import tick
 from bakery.orders import services
 from bakery.orders.data import LineData
 from bakery.orders.errors import AllergyNotAsked, OrderChangedMeanwhile, WrongState
@@ -157,6 +159,15 @@ def test_what_waited_too_long_lapses_and_only_that(order):
     order.refresh_from_db()
     assert order.state == State.LAPSED
     assert order.held_until is None
+
+
+def test_the_clock_lets_go_of_what_is_overdue(order):
+    services.hold(order=order, until=timezone.now() - timedelta(minutes=1))
+    for _ in range(2):
+        tick.send_robust(sender=None)
+    order.refresh_from_db()
+    assert order.state == State.LAPSED
+    assert order.changes.filter(state=State.LAPSED).count() == 1
 
 
 def test_made_again_is_a_new_enquiry_with_the_same_cookies(order):

@@ -125,6 +125,8 @@ class TestSmallButtons:
         assert value_of(copied, "who") == "Somebody"
         assert value_of(copied, "line-0-quantity") == "24"
         assert '<option value="stencil_detail" selected>' in body(copied)
+        kept = page.post(NEW, {"line-0-quantity": "30", "do": "like_order:118"})
+        assert value_of(kept, "line-0-quantity") == "30"
 
     def test_nothing_typed_is_lost_by_a_small_button(self, page):
         typed = fields(

@@ -56,6 +56,7 @@ def test_a_sentence_stands_beside_the_field_and_all_is_still_there(page, wrong, 
     assert response.status_code == 422
     assert sentence in words_of(response)
     assert f'id="id_{field}_error"' in body(response)
+    assert f'<a href="#id_{field}">' in body(response)
     for name in ("who", "title", "line-0-quantity", "hand_over", "token"):
         assert value_of(response, name) == form[name]
     assert "gold edge" in body(response)
@@ -163,8 +164,8 @@ KEYS = ["who", "title", "hand_over", "event_at", "names", "note", "own_price", "
         "line-0-stage", "line-1-quantity", "line-1-line", "line-2-kind", "again", "like", "do", "anyway",
         "form_path"]  # fmt: skip
 STRANGE = ["0", "24", "-1", "100000", "1e400", "\x00", "<b>", "=1+1", "2026-02-30", "stencil", "told", "none",
-           "yes", "118", "quote", "add", "read", "ways", "keep", "book", "drop:0", "kind:stencil", "like_order:118",
-           "use:quantity:0=6", "9" * 60, "Sat 12:00", "5 Dec", "24 cookies on Saturday"]  # fmt: skip
+           "yes", "118", "quote", "add", "read", "ways", "keep", "book", "drop:0", "kind:stencil",
+           "like_order:118", "use:quantity:0=6", "9" * 60, "Sat 12:00", "5 Dec", "24 cookies on Saturday"]  # fmt: skip
 VALUES = st.one_of(
     st.text(alphabet=st.characters(exclude_categories=["Cs"]), max_size=40), st.sampled_from(STRANGE)
 )
