@@ -73,7 +73,12 @@ class Job(models.Model):
 
     class Meta:
         ordering = ["planned_start", "key"]
-        indexes = [models.Index(fields=["state", "planned_start"]), models.Index(fields=["order", "state"])]
+        indexes = [
+            models.Index(fields=["state", "planned_start"]),
+            models.Index(fields=["order", "state"]),
+            models.Index(fields=["planned_start"]),
+            models.Index(fields=["started_at"]),
+        ]
 
     def __str__(self):
         return self.title

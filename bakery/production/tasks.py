@@ -2,7 +2,7 @@
 
 from django.utils import timezone
 
-from bakery.background.kinds import computation
+from bakery.background.kinds import Refused, computation
 
 from .services.plans import PROOFS, REPLAN, ask_for_plan, save_outcome
 
@@ -14,6 +14,8 @@ def replan(args, report):
     report(0.1, "looking at the orders")
     reason, force = args.get("reason", ""), bool(args.get("force"))
     found = work_out(now=timezone.now(), reason=reason, force=force)
+    if found.outcome.kind == "none":
+        raise Refused(found.trouble)
 
     def effects():
         kind = save_outcome(found)

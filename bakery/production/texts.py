@@ -24,6 +24,10 @@ def tonight_text(view) -> str:
         lines += [
             f"  {run.time}  {run.title} ({'done' if run.done else 'assumed done'})" for run in view.so_far
         ]
+    if view.empty:
+        lines.append(view.empty[0])
+    if view.trouble:
+        lines += _wrapped(view.trouble)
     if view.proposal:
         lines += ["", "A changed plan waits for you on the page: take it or leave it."]
     if view.ended_unsaid:

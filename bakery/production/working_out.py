@@ -7,7 +7,9 @@ from datetime import datetime
 
 from bakery.craft.planning import plan_to_json, problem_to_json, verify
 
+from . import words
 from .adapters import current_problem, fingerprint, frozen_spans, job_named
+from .chains import earliest_fit
 from .models import Job, JobEvent
 from .moves import moves_between
 from .replan import PROPOSED, Outcome, decide, described, musts_first
@@ -29,6 +31,7 @@ class Found:
     moves: list = field(default_factory=list)
     tonight: dict | None = None
     wall_tonight: dict | None = None
+    trouble: str = ""
 
 
 QUICK, DEEP = 1.0, 8.0
@@ -59,7 +62,7 @@ def work_out(
     )
     sign = fingerprint(problem, now)
     if outcome.plan is None:
-        return Found(now, outcome, sign, reason, force)
+        return Found(now, outcome, sign, reason, force, trouble=why_no_plan(problem, works))
     check(problem, outcome.plan)
     verdicts = verdicts_tonight(problem, outcome.plan, seconds=DEEP if deep else QUICK)
     if outcome.kind != PROPOSED:
@@ -140,6 +143,24 @@ def plan_for(problem, works, *, seconds: float = 2.0):
     if outcome.plan is not None:
         check(problem, outcome.plan)
     return outcome.plan
+
+
+def why_no_plan(problem, works) -> str:
+    """What stands in the way of any plan, as far as it is plain."""
+    sessions = [window for window in problem.windows if window.longest is None and window.hands > 0]
+    if not sessions:
+        return "There are no baking hours ahead, so nothing can be planned. Set them in Set-up."
+    for task in problem.tasks:
+        if task.free and earliest_fit(problem, task, problem.now) is None:
+            job, _ = job_named(works, task.id)
+            title = works[job.order].order.title
+            return (
+                f"“{job.title}” for {title} takes {words.length(task.minutes)} in one go, longer than any "
+                "of your baking hours. Longer hours on one day, or fewer cookies, would help."
+            )
+    return (
+        "No plan was found that fits all orders. A look at the newest order, or more baking hours, may help."
+    )
 
 
 def is_undecided(tonight) -> bool:

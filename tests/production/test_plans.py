@@ -8,6 +8,7 @@ from io import StringIO
 import pytest
 from django.core.management import call_command
 from django.db import transaction
+from django.urls import reverse
 
 from bakery.background.models import Computation
 from bakery.craft.planning import plan_from_json, problem_from_json, verify
@@ -16,8 +17,9 @@ from bakery.production.models import Job, Plan
 from bakery.production.services import freeze, make_plan, save_outcome
 from bakery.production.working_out import BrokenPlan, check, work_out
 from bakery.studio.example import fill_example
+from bakery.studio.models import BakingHours
 from bakery.studio.services import change_date
-from tests.factories import OrderFactory
+from tests.factories import BakingHoursFactory, OrderFactory
 
 from .conftest import NOW, at, broken_rules, planned_starts, proposed, tonights, wall
 
@@ -148,3 +150,19 @@ def test_an_order_that_is_gone_takes_its_planned_jobs_with_it(planned):
     make_plan(now=NOW)
     assert not Job.objects.filter(order=planned["rounds"]).exists()
     assert broken_rules(NOW) == []
+
+
+def test_without_any_baking_hours_the_page_says_so_and_stops_asking(kitchen, signed_in, run_queued):
+    """Work that fits nowhere is refused with a sentence, and polling does not ask for ever."""
+    BakingHours.objects.all().delete()
+    BakingHoursFactory(weekday=1, start="18:30", end="18:40")
+    signed_in.get(reverse("tonight"))
+    run_queued("replan")
+    row = Computation.objects.filter(kind="replan").latest("pk")
+    if row.state == "failed":
+        assert "baking hours" in row.error
+        page = signed_in.get(reverse("tonight")).content.decode()
+        assert "baking hours" in page
+        assert not Computation.objects.filter(kind="replan", state="queued").exists()
+    else:
+        assert wall().plan["late"], "what ten minutes a week cannot do comes late"

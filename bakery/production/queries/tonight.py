@@ -149,6 +149,8 @@ def _nothing(session, plan, common) -> dict:
     if session is None:
         empty = ("There are no baking hours in the next two weeks.", "setup", "Set baking hours")
         return {"headline": "No evening to plan for.", "empty": empty}
+    if common["trouble"]:
+        return {"headline": "There is no plan yet."}
     if common["working"] or common["stale"]:
         return {"headline": "Sorting out the plan.", "bedtime_rest": "It takes a second or two."}
     empty = ("There is nothing to make yet.", "new_order", "Take an order")

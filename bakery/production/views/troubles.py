@@ -12,8 +12,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 from bakery.studio.models import HoursChange
 from bakery.studio.services import change_date, end_outage, forget_date, report_outage
 
+from .. import words
 from ..forms import ToolForm
 from ..queries.tools import outages_now, tools
+from ..services import ask_for_plan
 from .sayings import note
 
 SOON = timedelta(days=21)
@@ -26,6 +28,7 @@ def evening_off(request):
     if day is None:
         return redirect("tonight")
     change_date(day=day, kind=HoursChange.Kind.OFF, reason="off")
+    ask_for_plan(reason=f"You said: {day:%A} is off.")
     messages.info(request, f"{day:%A} is off. Nothing moves before you take it.", extra_tags="off")
     return redirect("proposal")
 
@@ -66,6 +69,9 @@ def tool_out(request):
     if request.method == "POST" and form.is_valid():
         report_outage(resource=form.cleaned_data["resource"], start=now.replace(second=0, microsecond=0),
                       end=form.cleaned_data["until"])  # fmt: skip
+        until = words.day_and_time(form.cleaned_data["until"], now)
+        tool = words.tool_name(form.cleaned_data["resource"])
+        ask_for_plan(reason=f"You said: {tool} is out until {until}.")
         return redirect("proposal")
     context = {"form": form, "out": outages_now(now), "nav": "tonight", "nav_note": note(now)}
     return render(request, "production/tool_out.html", context)
@@ -74,5 +80,6 @@ def tool_out(request):
 @require_POST
 def tool_back(request, pk):
     end_outage(pk=pk, now=timezone.now())
+    ask_for_plan(reason="You said: it works again.")
     messages.info(request, "It works again.")
     return redirect("proposal")
