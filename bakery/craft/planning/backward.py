@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from heapq import heapify, heappop, heappush
+from heapq import heappop, heappush
 
 from . import limits
 from .grid import Grid
@@ -39,29 +39,59 @@ def checked(grid, slots) -> Plan | None:
 def latest_fit(grid, lo, hi, *, rounds=ROUNDS, stop=None, rank=None):
     """Return start slots with every task between `lo` and `hi`, or None.
 
-    Orders go in from the first pickup to the last, each from its finish back to its first task. An order
-    that does not fit goes in sooner in the next round (squeaky wheel).
+    From the end of the calendar back: of the tasks whose followers are placed, the one that can come
+    latest is placed next, as late as it fits. Orders whose task does not fit go in sooner in the next round
+    (squeaky wheel). When half of the rounds are spent, orders are tried one after the other, from the last
+    pickup and then from the first.
 
     Parameters
     ----------
     lo, hi : lists of int
         Bounds on start slots, already tightened.
     rounds : int
-        How many orders of placing are tried.
+        How many times everything is placed.
     stop : callable or None
         Asked between rounds; a true answer ends the search.
     rank : list of int or None
-        Rank of each task, low goes in first; by default by the hand-overs it serves.
+        Rank of each task, low goes in first; then only these ranks are tried.
     """
-    rank = first_ranks(grid, hi) if rank is None else rank
+    if rank is not None:
+        return _squeaky_wheel(grid, lo, hi, rank, rounds, stop)
+    by_order = first_ranks(grid, hi)
+    for ranks, share in (([0] * grid.n, 2), ([-k for k in by_order], 4), (by_order, 4)):
+        slots = _squeaky_wheel(grid, lo, hi, ranks, max(1, rounds // share), stop)
+        if slots is not None or (stop is not None and stop()):
+            return slots
+    return None
+
+
+def _squeaky_wheel(grid, lo, hi, rank, rounds, stop):
     for turn in range(rounds):
         done, failed = place_all(grid, lo, hi, rank)
         if failed is None:
             return done.starts
         if stop is not None and stop():
             return None
+        capped = _pull_followers(grid, done, lo, hi, failed)
+        if capped is not None:
+            low, high, empty = limits.tighten(grid, lo, capped)
+            if empty is None:
+                lo, hi = low, high
+                continue
         push_forward(grid, rank, failed, turn)
     return None
+
+
+def _pull_followers(grid, schedule, lo, hi, i):
+    """Lower bounds on `hi` for tasks placed so late that task i, before them, would wait too long; or None."""
+    best = schedule.room(i, lo[i], hi[i], patient=True).bit_length() - 1
+    if best < 0:
+        return None
+    capped, changed = list(hi), False
+    for _, j, _, most in grid.succ[i]:
+        if most is not None and schedule.starts[j] is not None and schedule.starts[j] - most > best:
+            capped[j], changed = min(capped[j], best + most), True
+    return capped if changed else None
 
 
 def first_ranks(grid, hi) -> list[int]:
@@ -78,9 +108,17 @@ def place_all(grid, lo, hi, rank, schedule=None):
     """Place every task that is not yet placed, last tasks first. Return (schedule, failed task or None)."""
     schedule = schedule or Schedule(grid)
     waiting = [sum(schedule.starts[j] is None for _, j, _, _ in grid.succ[i]) for i in range(grid.n)]
-    todo = [i for i in range(grid.n) if schedule.starts[i] is None]
-    ready = [(rank[i], -hi[i], i) for i in todo if not waiting[i]]
-    heapify(ready)
+    ready = []
+
+    def offer(i):
+        latest = hi[i]
+        for _, j, gap, _ in grid.succ[i]:
+            latest = min(latest, schedule.starts[j] - gap)
+        heappush(ready, (rank[i], -latest, i))
+
+    for i in range(grid.n):
+        if schedule.starts[i] is None and not waiting[i]:
+            offer(i)
     while ready:
         _, _, i = heappop(ready)
         if not schedule.put_latest(i, lo[i], hi[i]):
@@ -88,7 +126,7 @@ def place_all(grid, lo, hi, rank, schedule=None):
         for p, _, _, _ in grid.pred[i]:
             waiting[p] -= 1
             if not waiting[p] and schedule.starts[p] is None:
-                heappush(ready, (rank[p], -hi[p], p))
+                offer(p)
     return schedule, None
 
 

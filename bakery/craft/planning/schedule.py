@@ -93,10 +93,11 @@ class Schedule:
             self._take(name, -amount, begin, end)
         self.starts[i] = None
 
-    def room(self, i, lo, hi) -> int:
+    def room(self, i, lo, hi, *, patient=False) -> int:
         """The slots in [lo, hi] at which task i can start beside what is placed, as a set of bits.
 
-        Two holds of one task on one resource are looked at singly; `put` has the last word.
+        Two holds of one task on one resource are looked at singly; `put` has the last word. With `patient`,
+        what comes after may wait longer than its longest wait.
         """
         grid, starts = self.grid, self.starts
         for p, _, gap, most in grid.pred[i]:
@@ -107,7 +108,7 @@ class Schedule:
         for _, s, gap, most in grid.succ[i]:
             if starts[s] is not None:
                 hi = min(hi, starts[s] - gap)
-                if most is not None:
+                if most is not None and not patient:
                     lo = max(lo, starts[s] - most)
         if hi < lo:
             return 0
