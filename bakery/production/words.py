@@ -85,6 +85,14 @@ def length(minutes: float) -> str:
     return f"{hours}{NB}h{NB}{rest:02d}" if rest else f"{hours}{NB}h"
 
 
+def hours(minutes: float) -> str:
+    """Work and baking hours: 25 min, 2 h 50, 104 h 30; never said in days."""
+    whole, rest = divmod(round(minutes), 60)
+    if not whole:
+        return f"{rest}{NB}min"
+    return f"{whole}{NB}h{NB}{rest:02d}" if rest else f"{whole}{NB}h"
+
+
 def grams(amount: float) -> str:
     """570 g, 1.2 kg; rounded up to what a scale is read to."""
     if amount >= 1000:

@@ -51,11 +51,18 @@ def prices(studio: Studio | None = None) -> Prices:
 
 
 def sessions_between(first: date, last: date) -> list[Session]:
-    """Baking hours of the dates, both ends included, in order; hours that touch are one session."""
+    """Baking hours of the dates, both ends included, in order; hours that touch are one session.
+
+    A week in which she is away has only the hours that she gave to single dates in it.
+    """
     zone, week = the_zone(), queries.ordinary_week()
-    changes = queries.changed_dates(first, last)
-    days = (first + timedelta(days=number) for number in range((last - first).days + 1))
-    return sessions_of(s for day in days for s in stretches_of(day, week, changes.get(day, []), zone))
+    changes, away = queries.changed_dates(first, last), queries.mondays_away(first, last)
+    found = []
+    for number in range((last - first).days + 1):
+        day = first + timedelta(days=number)
+        usual = {} if day - timedelta(days=day.weekday()) in away else week
+        found += stretches_of(day, usual, changes.get(day, []), zone)
+    return sessions_of(found)
 
 
 def calendar(first: date, last: date, studio: Studio | None = None) -> "Calendar":

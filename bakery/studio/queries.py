@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 
 from django.utils import timezone
 
-from .models import BakingHours, HoursChange, Outage, Reading, Studio
+from .models import BakingHours, ClosedWeek, HoursChange, Outage, Reading, Studio
 
 READING_HOLDS = timedelta(hours=36)
 """A reading says nothing about the room after this."""
@@ -30,6 +30,12 @@ def changed_dates(first: date, last: date) -> dict[date, list[HoursChange]]:
     for row in HoursChange.objects.filter(date__range=(first, last)):
         changes[row.date].append(row)
     return changes
+
+
+def mondays_away(first: date, last: date) -> set[date]:
+    """The Mondays of the weeks without baking that touch these dates."""
+    span = (first - timedelta(days=first.weekday()), last)
+    return set(ClosedWeek.objects.filter(away=True, monday__range=span).values_list("monday", flat=True))
 
 
 def outages_between(start: datetime, end: datetime) -> list[Outage]:

@@ -114,5 +114,5 @@ def test_a_year_of_calendar_takes_as_many_queries_as_a_day(django_assert_num_que
     StudioFactory()
     HoursChangeFactory(date=TUESDAY, kind=HoursChange.Kind.OFF)
     for days in (0, 365):
-        with django_assert_num_queries(4):
+        with django_assert_num_queries(5):
             adapters.calendar(TUESDAY, TUESDAY + timedelta(days=days))

@@ -14,14 +14,13 @@ from bakery.orders import queries as orders
 from bakery.orders.adapters import order_drawing
 from bakery.orders.models import Order, Payment, Quote, State
 from bakery.orders.pricing import money
-from bakery.studio import adapters as studio
 from bakery.studio.queries import the_studio
 
 from .. import words
 from ..models import Job
+from .room_for_more import WeekRoom, room_for_more
 
 BALANCE_SOON = timedelta(days=2)
-WEEKS = 4
 HOW = {"collected": "collected", "delivered": "delivered", "posted": "posted", "stall": "the stall"}
 
 
@@ -31,7 +30,7 @@ class OrderList:
     lead: str
     waiting: list[dict]
     booked: list[dict]
-    room: list[dict]
+    room: tuple[WeekRoom, ...]
     counts: dict
     again: dict | None
 
@@ -61,7 +60,7 @@ def order_list(now: datetime) -> OrderList:
         lead=_lead(booked, now),
         waiting=[row_of(order, known, why, main=not at) for at, (order, why) in enumerate(waits)],
         booked=[row_of(order, known) for order in booked if order.pk not in {one.pk for one, _ in waits}],
-        room=room_for_more(now, own),
+        room=room_for_more(now, own=own),
         counts=orders.closed_counts(),
         again=_a_year_ago(now),
     )
@@ -219,40 +218,6 @@ def _ago(moment: datetime, now: datetime) -> str:
         if days < 7
         else f"on {words.day_month(moment)}"
     )
-
-
-def room_for_more(now: datetime, own=None, weeks: int = WEEKS) -> list[dict]:
-    """Hours left in each of the coming weeks, and how many dozen plain cookies they would be."""
-    from ..beside import minutes_per_cookie
-
-    own = own or the_studio()
-    today = timezone.localdate(now)
-    monday = today - timedelta(days=today.weekday())
-    last = monday + timedelta(days=7 * weeks - 1)
-    free = [0.0] * weeks
-    for one in studio.sessions_between(today, last):
-        at = (timezone.localdate(one.start) - monday).days // 7
-        minutes = max(0.0, (one.end - max(one.start, now)).total_seconds() / 60)
-        washing = min(own.wash_up_minutes, minutes)
-        free[at] += (minutes - washing) * one.hands
-    busy = Job.objects.exclude(state=Job.State.DONE).filter(planned_start__gte=now).values_list(
-        "planned_start", "attended")  # fmt: skip
-    for start, attended in busy.filter(planned_start__lt=now + timedelta(weeks=weeks + 1)):
-        at = (timezone.localdate(start) - monday).days // 7
-        if 0 <= at < weeks:
-            free[at] -= attended * float(own.padding)
-    dozen = 12 * minutes_per_cookie()["plain"] * float(own.padding)
-    return [_week(at, monday + timedelta(days=7 * at), left, dozen) for at, left in enumerate(free)]
-
-
-def _week(at: int, monday, left: float, dozen: float) -> dict:
-    left = max(0.0, left)
-    return {
-        "label": "This week" if not at else f"From {monday.day} {monday:%b}",
-        "left": f"{words.length(left)} left" if left else "full",
-        "dozens": int(left // dozen) if dozen else 0,
-        "note": "" if left else "No baking hours are left.",
-    }
 
 
 def _a_year_ago(now: datetime) -> dict | None:

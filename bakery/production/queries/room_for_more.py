@@ -1,84 +1,135 @@
-"""Room for more: hours left in the weeks ahead, said as dozens of plain cookies."""
+"""Room for more in her words: the weeks ahead with hours left, said as dozens of plain cookies."""
 
-from dataclasses import dataclass
-from datetime import date, timedelta
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
 
-from django.utils import timezone
-
-from bakery.craft.work import LineSpec, OrderSpec, work_of
 from bakery.studio import adapters as studio
+from bakery.studio.queries import the_studio
+from bakery.studio.room import dozens_in, minutes_a_dozen
 
 from .. import words
-from ..settle import free_minutes
+from ..adapters import midnight
+from ..overfull import Overfull, overfull_weeks
+from . import freshness
+from .hours_left import WEEK, WeekHours, hands_of, hours_left
 
 WEEKS = 4
-SAMPLE = 48  # cookies: an order of a usual size, so that its share of the set-up is a usual one
-DOZENS = SAMPLE / 12
+NEARLY_FULL = 0.85
 
 
 @dataclass(frozen=True)
 class WeekRoom:
+    """A week as pages show it. `over` says by what arithmetic there is too much in it."""
+
+    monday: date
     label: str
     left: str
     minutes: int
     dozens: int
     note: str
     closed: bool = False
+    away: bool = False
+    by_her: bool = False
+    orders: int = 0
+    whole: int = 0
+    taken: int = 0
+    over: str = ""
+    over_minutes: int = 0
+    nearly_full: bool = False
+    now: bool = False
+
+    @property
+    def named(self) -> str:
+        """This week; the week from 7 December."""
+        return "this week" if self.now else f"the week from {self.monday.day} {self.monday:%B}"
+
+    @property
+    def share(self) -> int:
+        """How much of its hours is taken, in percent, for a bar beside the words."""
+        return min(100, round(100 * self.taken / self.whole)) if self.whole else 0
+
+    @property
+    def shut_on(self) -> bool:
+        return self.closed and self.by_her
 
 
-def room_for_more(now, wall, own) -> tuple[WeekRoom, ...]:
-    """The coming weeks; `wall` is (problem, plan row) or None when nothing is planned."""
-    today = timezone.localdate(now)
-    monday = today - timedelta(days=today.weekday())
-    last = monday + timedelta(days=7 * WEEKS - 1)
-    sessions = [s for s in studio.sessions_between(today, last) if s.end > now]
-    dozen = minutes_a_dozen(studio.shop(own), float(own.padding))
+def room_for_more(now: datetime, *, weeks: int = WEEKS, plan=None, own=None) -> tuple[WeekRoom, ...]:
+    """The coming weeks, this one first; bounded queries however many."""
+    plan, own = plan or freshness.wall(), own or the_studio()
+    hands = hands_of(now, weeks=weeks, plan=plan, own=own)
+    found = hours_left(now, weeks=weeks, hands=hands)
+    too_much = _too_much(plan, hands, found, now)
+    shop, padding = studio.shop(own), float(own.padding)
     return tuple(
-        _week(monday + timedelta(days=7 * i), sessions, wall, now, own, dozen, i) for i in range(WEEKS)
+        _worded(week, dozens_in(week.left, shop, padding), too_much.get(i), hands, i == 0)
+        for i, week in enumerate(found)
     )
 
 
-def _week(monday: date, sessions, wall, now, own, dozen, number) -> WeekRoom:
-    own_sessions = [s for s in sessions if monday <= words.local(s.start).date() < monday + timedelta(days=7)]
-    label = "This week" if number == 0 else f"From {monday.day} {monday:%b}"
-    if not own_sessions:
-        return WeekRoom(label, "Closed", 0, 0, "no baking hours", closed=True)
-    minutes = sum(_left(session, wall, now, own) for session in own_sessions)
-    dozens = int(minutes // dozen)
-    note = f"about {words.counted(dozens, 'dozen', 'dozen')} plain" if dozens else "no room for a dozen"
-    left = f"{words.length(minutes)} left" if minutes else "Full"
-    return WeekRoom(label, left, minutes, dozens, note)
+def dozen_minutes(own=None) -> float:
+    """Her minutes for a dozen plain cookies, as every page reckons them."""
+    own = own or the_studio()
+    return minutes_a_dozen(studio.shop(own), float(own.padding))
 
 
-def _left(session, wall, now, own) -> int:
-    """Minutes of hands that the plan leaves free; where the plan does not reach, all but the washing-up."""
-    if wall is not None:
-        problem, plan = wall
-        at = int((session.start - problem.origin).total_seconds() // 60)
-        window = next((w for w in problem.windows if w.longest is None and w.start <= at < w.end), None)
-        if window is not None:
-            return free_minutes(problem, plan.plan["starts"], window)
-    start = max(session.start, now)
-    whole = int((session.end - start).total_seconds() // 60) * session.hands
-    return max(0, whole - own.wash_up_minutes)
+def crowded(room) -> bool:
+    """Whether the weeks need looking at first: one of them over full, or one after this one nearly full."""
+    return any(week.over or (week.nearly_full and not week.now) for week in room)
 
 
-def minutes_a_dozen(shop, padding: float) -> float:
-    """Minutes of hands that a dozen plain cookies takes, padded as the plan is."""
-    return padding * _bench(shop.cookies_per_sheet, shop.sheets_in_oven, shop.cookies_per_tray,
-                            shop.cookies_per_batch, tuple(sorted(shop.minutes.items()))) / DOZENS  # fmt: skip
+def _too_much(plan, hands, found, now) -> dict[int, Overfull]:
+    if plan is None:
+        return {}
+    spans = [(hands.minute(midnight(w.monday)), hands.minute(midnight(w.monday + WEEK))) for w in found]
+    return overfull_weeks(plan.problem, spans, hands.between, hands.minute(now))
 
 
-@lru_cache(maxsize=16)
-def _bench(sheet, sheets, tray, batch, minutes) -> int:
-    from datetime import UTC, datetime
+def _worded(week: WeekHours, dozens: int, too_much: Overfull | None, hands, this: bool) -> WeekRoom:
+    label = "This week" if this else f"From {week.monday.day} {week.monday:%b}"
+    room = WeekRoom(
+        week.monday, label, "Closed", 0, 0, "", closed=True, orders=week.orders, whole=week.whole,
+        taken=week.taken, now=this,
+    )  # fmt: skip
+    if too_much:
+        room = replace(room, over=_arithmetic(too_much, hands), over_minutes=too_much.over)
+    if week.closed:
+        at = words.day_month(week.closed.closed_at)
+        what = "No baking" if week.closed.away else "No more orders"
+        return replace(room, note=f"{what}: closed by you on {at}.", away=week.closed.away, by_her=True)
+    if not week.whole:
+        return replace(room, note="No baking hours are left." if this else "No baking hours.")
+    left = f"{words.hours(week.left)} left" if week.left else "Full"
+    return replace(
+        room,
+        left=left,
+        minutes=week.left,
+        dozens=dozens,
+        closed=False,
+        note=_note(week, dozens),
+        nearly_full=week.full_share >= NEARLY_FULL,
+    )
 
-    from bakery.craft.work import Shop
 
-    shop = Shop(cookies_per_sheet=sheet, sheets_in_oven=sheets, cookies_per_tray=tray,
-                cookies_per_batch=batch,
-                minutes=dict(minutes))  # fmt: skip
-    line = LineSpec("l1", "plain", "plain", SAMPLE, spares=0)
-    spec = OrderSpec("room", "a dozen plain", (line,), datetime(2030, 1, 7, 12, tzinfo=UTC))
-    return work_of(spec, shop).bench_minutes
+def _note(week: WeekHours, dozens: int) -> str:
+    """about 2 dozen plain; 1 h 30 of the rest is only held"""
+    text = f"about {words.counted(dozens, 'dozen', 'dozen')} plain" if dozens else "no room for a dozen"
+    if week.held:
+        text += f"; {words.hours(week.held)} of the rest is only held"
+    return text
+
+
+def _arithmetic(found: Overfull, hands) -> str:
+    """12 orders need 44 h from baking on. From Wed 2 Dec, … until Sat 12 Dec 17:00 there are 38 h."""
+
+    def moment(minutes: int) -> str:
+        at = hands.origin + timedelta(minutes=minutes)
+        return f"{words.day_month(at)} {words.clock(at)}"
+
+    count = words.counted(len(found.orders), "order")
+    needs = "needs" if len(found.orders) == 1 else "need"
+    return (
+        f"{words.capital(count)} {needs} {words.hours(found.need)} from baking on. "
+        f"From {moment(found.start)}, when the first can be baked and stay fresh, "
+        f"until {moment(found.end)} there are {words.hours(found.have)}: "
+        f"{words.hours(found.over)} too little."
+    )

@@ -72,7 +72,7 @@ def week_view(now: datetime, *, first: date | None = None, order: int | None = N
     if plan is None:
         working = freshness.is_stale(now) or freshness.being_worked_out()
         headline = "Sorting out the plan." if working else "Nothing is planned yet."
-        room = room_for_more(now, None, own)
+        room = room_for_more(now, own=own)
         return WeekView(now, first, headline, _room_line(room), working=working, room=room)
     problem = problem_from_json(plan.problem)
     orders = planned_orders()
@@ -81,7 +81,7 @@ def week_view(now: datetime, *, first: date | None = None, order: int | None = N
     runs = _runs(jobs, now, shades)
     if order is None and orders:
         order = _first_order(runs, orders)
-    room = room_for_more(now, (problem, plan), own)
+    room = room_for_more(now, plan=plan, own=own)
     late = plan.plan.get("late", {})
     picture, out = picture_of_week(
         now=now, span=span, sessions=sessions, runs=runs, problem=problem, plan=plan, orders=orders,
