@@ -11,7 +11,7 @@ from bakery.production.adapters import current_problem
 from bakery.production.models import Evening, Job
 from bakery.production.queries.morning import question
 from bakery.production.queries.tonight import tonight_view
-from bakery.production.services import answer_evening, make_plan, take_proposal, undo_evening
+from bakery.production.services import answer_evening, make_plan, start_run, take_proposal, undo_evening
 
 from .conftest import NEXT_MORNING, NOW, at, broken_rules, planned_starts, proposed, tonights
 
@@ -196,3 +196,26 @@ def test_the_list_of_today_can_be_seen_before_the_question_is_answered(morning, 
     assert "Last night: all done?" not in page
     assert "Say how it went" in page
     assert tonight_view(NEXT_MORNING).ended_unsaid
+
+
+def test_after_days_away_one_question_covers_them_all(planned, clock, signed_in):
+    friday = at(23, days=3)
+    passed = [job.key for job in Job.objects.filter(planned_start__lt=at(4, days=4) - timedelta(days=1))]
+    clock.move_to(friday)
+    asked = question(friday)
+    assert asked.title == "Since Tuesday: all done?"
+    keys = {job.key for run in asked.runs for job in run.jobs}
+    assert keys == set(passed)
+    signed_in.post(reverse("morning_answer"), {"day": asked.day.isoformat(), "answer": "all"})
+    assert set(Job.objects.filter(key__in=keys).values_list("state", flat=True)) == {"done"}
+    assert question(friday) is None
+    undo_evening(day=asked.day)
+    assert {job.key for run in question(friday).runs for job in run.jobs} == keys
+
+
+def test_work_she_started_and_forgot_is_asked_about_too(planned, clock):
+    clock.move_to(at(18, 30))
+    run = next(run for run in tonight_view(at(18, 30)).runs if run.open)
+    start_run(keys=run.keys, now=at(18, 30))
+    clock.move_to(NEXT_MORNING)
+    assert run.keys[0] in {job.key for asked in question(NEXT_MORNING).runs for job in asked.jobs}
