@@ -20,7 +20,7 @@ from bakery.orders.quotes import open_until
 from .asking import ask, earliest_of
 from .reasons import at
 
-LONGEST_LOOK = 4.0
+LONGEST_LOOK = 5.0
 """Seconds spent on looking for changes."""
 SIMPLER = {"very_detailed": ("stencil_detail", "two_colour"), "stencil_detail": ("stencil", "plain"),
            "stencil": ("plain",), "two_colour": ("plain",)}  # fmt: skip

@@ -40,6 +40,12 @@
     }
   });
 
+  // A half-typed form that was put back is answered at once.
+  document.addEventListener("change", (event) => {
+    const day = event.target.id === "order-form" && document.getElementById("id_hand_over");
+    if (day) day.dispatchEvent(new Event("input", { bubbles: true }));
+  });
+
   for (const name of ["htmx:sendAbort", "htmx:sendError", "htmx:responseError"]) {
     document.addEventListener(name, (event) => {
       if (body(event)) typed = null;

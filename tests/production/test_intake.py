@@ -8,6 +8,7 @@ import pytest
 from django.urls import reverse
 
 from bakery.orders.models import Order, OrderLine, Payment, State
+from bakery.orders.services import cancel
 
 from .conftest import NOW
 
@@ -281,11 +282,29 @@ class TestOnce:
         order = Order.objects.get(title="Late opening")
         assert f"already taken as order {order.number}" in words_of(response)
         assert value_of(response, "line-0-quantity") == "30"
-        assert order.lines.get().quantity == 24
+        line = order.lines.get()
+        assert line.quantity == 24
+        assert "What 30 Plain flood" in words_of(response)
         saved = re.search(r'<form id="order-form"[^>]*action="([^"]+)"', body(response))[1]
         page.post(saved, form | {"line-0-quantity": "30", "line-0-line": value_of(response, "line-0-line"),
                                  "revision": value_of(response, "revision"), "do": "save"})  # fmt: skip
-        assert OrderLine.objects.get(order=order).quantity == 30
+        line.refresh_from_db()
+        assert (line.quantity, order.lines.count()) == (30, 1)
+
+    def test_a_booked_order_pressed_again_goes_straight_to_its_page(self, page):
+        form = fields(do="book")
+        for _ in range(2):
+            response = page.post(NEW, form)
+        assert response.status_code == 302
+
+    def test_a_cancelled_order_is_not_woken_by_an_old_form(self, page):
+        form = fields(do="book")
+        page.post(NEW, form)
+        order = Order.objects.get(title="Late opening")
+        cancel(order=order)
+        page.post(NEW, form)
+        order.refresh_from_db()
+        assert order.state == State.CANCELLED
 
     def test_the_same_from_a_second_tab_is_asked_about(self, page):
         page.post(NEW, fields(do="keep"))

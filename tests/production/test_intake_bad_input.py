@@ -165,7 +165,8 @@ KEYS = ["who", "title", "hand_over", "event_at", "names", "note", "own_price", "
         "form_path"]  # fmt: skip
 STRANGE = ["0", "24", "-1", "100000", "1e400", "\x00", "<b>", "=1+1", "2026-02-30", "stencil", "told", "none",
            "yes", "118", "quote", "add", "read", "ways", "keep", "book", "drop:0", "kind:stencil",
-           "like_order:118", "use:quantity:0=6", "9" * 60, "Sat 12:00", "5 Dec", "24 cookies on Saturday"]  # fmt: skip
+           "like_order:118", "use:quantity:0=6", "9" * 60, "Sat 12:00", "5 Dec",
+           "24 cookies on Saturday"]  # fmt: skip
 VALUES = st.one_of(
     st.text(alphabet=st.characters(exclude_categories=["Cs"]), max_size=40), st.sampled_from(STRANGE)
 )

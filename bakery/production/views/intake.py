@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import uuid
+from dataclasses import replace
 from datetime import timedelta
 
 from django.contrib import messages
@@ -31,6 +32,7 @@ from ..ways import ways
 
 SAVING = ("quote", "keep", "book", "decline", "save")
 NEEDS_ALLERGIES = {"quote": "making a quote", "book": "booking"}
+STILL_OPEN = (State.ENQUIRY, State.QUOTED, State.HELD)
 JUST_NOW = timedelta(minutes=15)
 
 
@@ -192,8 +194,8 @@ def _take(request, fields):
         return _page(request, form, form, refused=True)
     data, token = form.order_data(), form.cleaned_data.get("token") or _token_of(fields)
     there = queries.order_by_token(token)
-    if there is not None and services.settled(data, data_of(there)) != data_of(there):
-        return _already(request, fields, there)
+    if there is not None and (changed := _changed_since(data, there)):
+        return _already(request, fields, there, changed)
     twin = None if there else _twin(data, token)
     if twin and form.cleaned_data.get("anyway") != "yes":
         form.asks["hand_over"] = (
@@ -202,7 +204,16 @@ def _take(request, fields):
         )
         return _page(request, form, form, refused=True)
     order = there or services.take_order(token=token, data=data, made_again_from=_again(fields))
-    return _after(request, order, do)
+    if there is None or there.state in STILL_OPEN:
+        return _after(request, order, do)
+    return redirect("order", number=order.number)
+
+
+def _changed_since(data, order) -> list[dict]:
+    """Where the form differs from the order it made; a deposit that came in meanwhile is no difference."""
+    saved = data_of(order)
+    paid = data.deposit_paid or saved.deposit_paid
+    return differing(mine=replace(services.settled(data, saved), deposit_paid=paid), saved=saved)
 
 
 def _good(form: OrderForm, do: str) -> bool:
@@ -239,14 +250,17 @@ def _again(fields):
     )
 
 
-def _already(request, fields, order):
+def _already(request, fields, order, both):
     """Pressed again after going back and changing something: the order is there, the changes wait."""
+    lines = zip(edits.lines_of(fields), order.lines.all(), strict=False)
+    fields = fields | {f"line-{n}-line": str(row.pk) for n, row in lines}  # the same lines, not new ones
     messages.warning(
         request, f"This was already taken as order {order.number}. Save to keep what you changed since."
     )
     form = OrderForm(fields | {"revision": str(order.revision)}, order=order)
     form.full_clean()
-    return _page(request, form, form, order=order, action=reverse("order_change", args=[order.number]))
+    action = reverse("order_change", args=[order.number])
+    return _page(request, form, form, order=order, action=action, both=both)
 
 
 def _after(request, order, do):
