@@ -1,11 +1,13 @@
 """From an order to jobs with minutes, waits and places; from many orders to a planning problem."""
 
 from .calendar import Calendar, Fact, Outage, Session
+from .choosing import choose
 from .counting import cut_of, names_of, spares_of
 from .jobs import work_of
 from .kinds import KIND_TITLES, MINUTES, Setting, colour_names, default_layers, grams_per_cookie, layers_of
 from .pieces import JOB_KINDS, Job, Past, Place, Wait, Work
 from .problem import build_problem, job_of_task, resources_of
+from .sharing import Share, propose, share
 from .spec import KINDS, LAYER_KINDS, STAGES, WAYS, DryingTimes, Layer, LineSpec, OrderSpec, Shop
 
 __all__ = [
@@ -28,10 +30,12 @@ __all__ = [
     "Place",
     "Session",
     "Setting",
+    "Share",
     "Shop",
     "Wait",
     "Work",
     "build_problem",
+    "choose",
     "colour_names",
     "cut_of",
     "default_layers",
@@ -39,7 +43,9 @@ __all__ = [
     "job_of_task",
     "layers_of",
     "names_of",
+    "propose",
     "resources_of",
+    "share",
     "spares_of",
     "work_of",
 ]

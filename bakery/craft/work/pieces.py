@@ -37,7 +37,9 @@ class Job:
     `minutes` from start to end, the first `attended` of them by hand. `layer` is the place in the line's
     layers, `tray` of `trays` where it works on one drying tray. `parts` says which cookies are in it: (line
     id, count). `planned` is False for work that is priced but not scheduled (talk, washing up, door, road).
-    `grams` is the icing that ends on cookies, without what stays in the bag.
+    `grams` is the icing that ends on cookies, without what stays in the bag. A job that serves several orders
+    says in `shared` how many cookies of each, in `stands_for` which jobs it took the place of, and in `saved`
+    how many minutes that spared.
     """
 
     id: str
@@ -57,9 +59,17 @@ class Job:
     uses: Mapping[str, int] = field(default_factory=dict)
     planned: bool = True
     parts: tuple[tuple[str, int], ...] = ()
+    shared: tuple[tuple[str, int], ...] = ()
+    stands_for: tuple[str, ...] = ()
+    saved: int = 0
 
     def __post_init__(self):
         object.__setattr__(self, "uses", MappingProxyType(dict(self.uses)))
+
+    @property
+    def orders(self) -> tuple[str, ...]:
+        """Every order the job serves, the one it stands with first."""
+        return tuple(name for name, _ in self.shared) or (self.order,)
 
 
 @dataclass(frozen=True)

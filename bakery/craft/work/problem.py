@@ -76,6 +76,11 @@ def build_problem(
     return _Builder(list(works), calendar, now, facts, wall or {}, padding, step, shop).problem()
 
 
+def min_of(one: int | None, other: int | None) -> int | None:
+    """The smaller of two limits, of which None is no limit."""
+    return other if one is None else one if other is None else min(one, other)
+
+
 class _Builder:
     """One problem in the making."""
 
@@ -99,6 +104,7 @@ class _Builder:
         self.stretches = longest_stretch(self.windows, self.blocked, self.now)
         proper = [w for w in self.windows if w.longest is None]
         self.gap = max((b.end - a.start for a, b in pairwise(proper)), default=0)
+        self.leaves = {work.order.id: self.clock.down(work.order.leaves) for work in works}
         self.facts = implied_facts(works, {fact.job_id: fact for fact in facts})
         self.parts: dict[str, tuple[str, ...]] = {}
         self.fixed: set[str] = set()
@@ -140,10 +146,13 @@ class _Builder:
         for past in work.past:
             if past.ended is not None or past.job.id == work.finish:
                 self._done(past.job, past.ended)
-        limit = self.clock.down(work.order.leaves)
         for job in work.jobs:
             if job.planned:
-                self._task(job, limit)
+                self._task(job, min(self.leaves[name] for name in self._orders(job)))
+
+    def _orders(self, job: Job) -> tuple[str, ...]:
+        """The orders a job serves; of a shared job those that are still to be made."""
+        return tuple(name for name in job.orders if name in self.leaves) or (job.order,)
 
     def _done(self, job: Job, ended: datetime | None):
         """Work done before the order came in: its end is all that matters."""
@@ -183,7 +192,7 @@ class _Builder:
                 self._fact(job, name, self.facts[name])
             else:
                 self.tasks.append(
-                    Task(name, job.kind, (job.order,), minutes, attended, job.hands, dict(job.uses))
+                    Task(name, job.kind, self._orders(job), minutes, attended, job.hands, dict(job.uses))
                 )
 
     def _padded(self, minutes: float, attended: float) -> tuple[int, int]:
@@ -201,7 +210,15 @@ class _Builder:
         attended = min(minutes, job.attended or minutes)
         self.tasks.append(
             Task(
-                name, job.kind, (job.order,), minutes, attended, job.hands, dict(job.uses), fact.state, start
+                name,
+                job.kind,
+                self._orders(job),
+                minutes,
+                attended,
+                job.hands,
+                dict(job.uses),
+                fact.state,
+                start,
             )
         )
 
@@ -243,7 +260,12 @@ class _Builder:
                     continue
                 key = (self.parts[wait.before][-1], self.parts[wait.after][0])
                 least = self.clock.lasts(wait.slow_minutes)
-                best[key] = Lag(*key, least, self._most(wait, least, key[0]), wait.why)
+                most, known = self._most(wait, least, key[0]), best.get(key)
+                if known is not None:
+                    # Two works may speak of the same pair when they share a job: both must be kept.
+                    least, most = max(least, known.min), min_of(most, known.max)
+                    most = None if most is None else max(most, least)
+                best[key] = Lag(*key, least, most, wait.why)
         return best.values()
 
     def _most(self, wait, least: int, before: str) -> int | None:

@@ -1,0 +1,52 @@
+"""One making of dough for several orders: whole batches over all of their cookies."""
+
+from dataclasses import replace
+from math import ceil
+
+from .counting import shares, whole
+from .kinds import shop_minutes
+from .pieces import Job
+from .spec import Shop
+
+__all__ = ["dough_of"]
+
+
+def dough_of(key: str, olds: list[Job], shop: Shop) -> tuple[list[Job], dict[str, tuple[str, ...]]]:
+    """Batches KEY.1, KEY.2 ... in the place of the old ones, and which of them hold an old one's cookies.
+
+    The cookies of all lie in a row; batches are rounded up over the whole row, so at most one is not full.
+    """
+    total = sum(job.cookies for job in olds)
+    sizes = shares(total, max(1, ceil(total / shop.cookies_per_batch)))
+    spans, at = [], 0
+    for job in olds:
+        spans.append((job, at, at + job.cookies))
+        at += job.cookies
+    news, successors, at = [], {job.id: () for job in olds}, 0
+    for number, size in enumerate(sizes, 1):
+        inside = [
+            (job, min(end, at + size) - max(start, at))
+            for job, start, end in spans
+            if start < at + size and at < end
+        ]
+        news.append(_batch(f"{key}.{number}", number, size, inside, olds[0], shop))
+        for job, _ in inside:
+            successors[job.id] += (news[-1].id,)
+        at += size
+    return news, successors
+
+
+def _batch(name: str, number: int, size: int, inside, first: Job, shop: Shop) -> Job:
+    minutes = whole(shop_minutes(shop, "dough" if number == 1 else "dough_more"))
+    counts: dict[str, int] = {}
+    for job, cookies in inside:
+        counts[job.order] = counts.get(job.order, 0) + cookies
+    return replace(
+        first,
+        id=name,
+        cookies=size,
+        minutes=minutes,
+        attended=minutes,
+        shared=tuple(counts.items()),
+        stands_for=tuple(job.id for job, _ in inside),
+    )
