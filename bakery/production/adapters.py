@@ -153,9 +153,19 @@ def fingerprint(problem, now) -> str:
 def job_named(works, key: str):
     """The job behind a task, and how many parts its task is one of."""
     name = job_of_task(key)
-    order = name.split(".", 1)[0]
     parts = key.rpartition("of")[2] if "/" in key else "1"
-    return works[order].job(name), int(parts) if parts.isdigit() else 1
+    return _job(works, name), int(parts) if parts.isdigit() else 1
+
+
+def _job(works, name: str):
+    """The job of this id: in the order it is named after, else (shared work) in whichever order holds it."""
+    own = works.get(name.split(".", 1)[0])
+    for work in ([own] if own else []) + [work for work in works.values() if work is not own]:
+        try:
+            return work.job(name)
+        except KeyError:
+            continue
+    raise KeyError(name)
 
 
 __all__ = [
