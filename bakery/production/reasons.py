@@ -111,7 +111,8 @@ def _search(problem, works, why, asked):
         day_ends = due + 24 * 60 - (due + problem.origin.hour * 60 + problem.origin.minute) % (24 * 60)
         soon = {order.id for order in problem.orders if order.pickup <= day_ends}
         others = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] in soon - {asked})
-        need = f"this one needs {span(mine)} of them, what is booked up to that day {span(others)}"
+        booked = f", what is booked up to that day {span(others)}" if others else ""
+        need = f"this one needs {span(mine)} of them{booked}"
         yield f"Until then there are {span(here)} of baking hours; {need}."
     yield "Drying, rack and oven leave no order of work in which all are on time: every one was tried."
 
