@@ -24,6 +24,7 @@ class Plan(models.Model):
     moves = models.JSONField("what moves and why, in words", default=list, blank=True)
     tonight = models.JSONField("verdicts, kept until something is done", null=True, blank=True)
     fingerprint = models.CharField("of what it was made from", max_length=64, blank=True, default="")
+    shares = models.JSONField("what goes together in it", default=list, blank=True)
 
     class Meta:
         ordering = ["-made_at", "-pk"]
@@ -68,6 +69,8 @@ class Job(models.Model):
     started_at = models.DateTimeField(null=True, blank=True)
     done_at = models.DateTimeField(null=True, blank=True)
     done_count = models.PositiveIntegerField(null=True, blank=True)
+    stands_for = models.JSONField("jobs of single orders it took the place of", default=list, blank=True)
+    saved = models.PositiveSmallIntegerField("minutes spared by sharing", default=0)
     said = models.BooleanField("she said so herself", default=False)
     pinned = models.BooleanField(default=False)
 
@@ -82,6 +85,41 @@ class Job(models.Model):
 
     def __str__(self):
         return self.title
+
+    @property
+    def served(self) -> list[Order]:
+        """Every order it works for; shared work knows several. Prefetch `shares__order` for lists."""
+        return [share.order for share in self.shares.all()] or [self.order]
+
+    @property
+    def counts(self) -> list[tuple[Order, int]]:
+        """How many cookies of each order are in it."""
+        shares = list(self.shares.all())
+        if not shares:
+            return [(self.order, self.cookies if self.done_count is None else self.done_count)]
+        return [(share.order, share.cookies) for share in shares]
+
+
+class JobShare(models.Model):
+    """One order's part in a job that serves several."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="shares")
+    order = models.ForeignKey(Order, on_delete=models.CASCADE, related_name="job_shares")
+    cookies = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["job", "order"], name="one_share_an_order")]
+
+
+class KeptApart(models.Model):
+    """What she wants made apart although it could be shared."""
+
+    key = models.CharField(max_length=80, unique=True)
+    at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
 
 
 class Evening(models.Model):
