@@ -10,7 +10,7 @@ from bakery.designs.queries import with_layers
 from . import queries
 from .data import LineData, OrderData
 from .models import Order
-from .rows import data_of
+from .rows import data_of, highest_place
 
 NEW = "new"
 LETTERED = "lettered"
@@ -26,7 +26,7 @@ def order_spec(order: Order) -> OrderSpec:
 def spec_of(data: OrderData, *, order: Order | None = None) -> OrderSpec:
     """An order that is still being typed; lines of a saved `order` keep their names, so that jobs do too."""
     ids = {line.pk: f"l{line.position}" for line in order.lines.all()} if order else {}
-    last = max((line.position for line in order.lines.all()), default=0) if order else 0
+    last = highest_place(order) if order else 0
     key = order.key if order else NEW
     wanted = {line.design for line in data.lines if line.design}
     designs = (

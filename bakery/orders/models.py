@@ -75,6 +75,7 @@ class Order(models.Model):
         "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="again"
     )
     revision = models.PositiveIntegerField(default=1)
+    lines_ever = models.PositiveSmallIntegerField("highest place a line ever had", default=0, editable=False)
     created_at = models.DateTimeField(default=timezone.now)
     updated_at = models.DateTimeField(auto_now=True)
     history = HistoricalRecords()

@@ -45,3 +45,8 @@ def line_data(line: OrderLine) -> LineData:
         stage=line.stage,
         stage_at=line.stage_at,
     )
+
+
+def highest_place(order: Order) -> int:
+    """The highest place a line of this order has or had: what was made of a deleted line keeps its name."""
+    return max([order.lines_ever, *(line.position for line in order.lines.all())])

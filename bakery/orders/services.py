@@ -16,7 +16,7 @@ from .data import LineData, OrderData
 from .errors import AllergyNotAsked, OrderChangedMeanwhile
 from .kinds import kind_rows
 from .models import Name, Order, OrderLine, Payment, State, StateChange
-from .rows import data_of
+from .rows import data_of, highest_place
 from .signals import orders_changed
 from .states import check_step
 
@@ -163,7 +163,7 @@ def _write_lines(order: Order, lines: tuple[LineData, ...]) -> None:
     """Rows keep their position for life, so that jobs keep their keys; a new one never takes an old."""
     rows = {row.pk: row for row in order.lines.all()}
     kinds = kind_rows()
-    last = max((row.position for row in rows.values()), default=0)
+    last = highest_place(order)
     kept = set()
     for data in lines:
         row = rows.get(data.line)
@@ -179,6 +179,9 @@ def _write_lines(order: Order, lines: tuple[LineData, ...]) -> None:
         row.save()
         kept.add(row.pk)
     order.lines.exclude(pk__in=kept).delete()
+    if last > order.lines_ever:
+        order.lines_ever = last
+        Order.objects.filter(pk=order.pk).update(lines_ever=last)
 
 
 def _write_names(order: Order, names: tuple[str, ...]) -> None:

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from bakery.background.signals import tick
 from bakery.orders import services
+from bakery.orders.adapters import spec_of
 from bakery.orders.data import LineData
 from bakery.orders.errors import AllergyNotAsked, OrderChangedMeanwhile, WrongState
 from bakery.orders.models import Name, Order, OrderLine, Payment, State
@@ -215,3 +216,17 @@ def test_only_what_changes_the_work_is_told_upwards_and_only_after_commit(
     finally:
         orders_changed.disconnect(hear)
     assert heard == [f"Order {order.number}: baked.", f"Order {order.number} was changed."]
+
+
+def test_a_new_line_never_takes_the_place_of_a_deleted_one(order):
+    """Jobs are named after places: a line that came later must not find its flood already done."""
+    data = data_of(order)
+    two = services.change_order(
+        order=order, revision=1, data=replace(data, lines=(*data.lines, LineData("plain", 6)))
+    )
+    one = services.change_order(order=order, revision=two.revision, data=data)
+    other = replace(data_of(one), lines=(data.lines[0], LineData("stencil", 8)))
+    typed = spec_of(other, order=Order.objects.get(pk=order.pk))
+    again = services.change_order(order=order, revision=one.revision, data=other)
+    assert [row.position for row in again.lines.order_by("position")] == [1, 3]
+    assert [line.id for line in typed.lines] == ["l1", "l3"], "and it is promised under the name it gets"
