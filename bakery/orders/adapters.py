@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bakery.craft.work import LineSpec, OrderSpec
 from bakery.designs.adapters import drawing_of, drawing_of_kind, layers_of
 from bakery.designs.models import Design
@@ -9,7 +11,7 @@ from bakery.designs.queries import with_layers
 
 from . import queries
 from .data import LineData, OrderData
-from .models import Order
+from .models import Order, State
 from .rows import data_of, highest_place
 
 NEW = "new"
@@ -21,6 +23,16 @@ def order_spec(order: Order) -> OrderSpec:
     designs = {line.design_id: line.design for line in order.lines.all() if line.design_id}
     ids = {line.pk: f"l{line.position}" for line in order.lines.all()}
     return _spec(data_of(order), order.key, designs, ids)
+
+
+def spec_to_plan(order: Order) -> OrderSpec:
+    """The same for the plan: of an order that is ready nothing is left to do, whatever was ticked off."""
+    spec = order_spec(order)
+    if order.state != State.READY:
+        return spec
+    packed = min(order.updated_at, spec.leaves)
+    lines = tuple(replace(line, stage="packed", stage_at=packed) for line in spec.lines)
+    return replace(spec, lines=lines)
 
 
 def spec_of(data: OrderData, *, order: Order | None = None) -> OrderSpec:

@@ -195,12 +195,18 @@ def _write_names(order: Order, names: tuple[str, ...]) -> None:
 
 
 @transaction.atomic
-def set_state(*, order: Order, state: str, note: str = "", at: datetime | None = None) -> Order:
-    """Send the order to `state`. Already there: nothing happens. Raises WrongState or AllergyNotAsked."""
+def set_state(
+    *, order: Order, state: str, note: str = "", at: datetime | None = None, back: bool = False
+) -> Order:
+    """Send the order to `state`. Already there: nothing happens. Raises WrongState or AllergyNotAsked.
+
+    `back` takes a step back, from wherever it led.
+    """
     current = Order.objects.select_for_update().get(pk=order.pk)
     if current.state == state:
         return current
-    check_step(current.state, state)
+    if not back:
+        check_step(current.state, state)
     ask_first(order=current, state=state)
     was_planned, before = current.is_planned, current.state
     current.state = state
@@ -264,11 +270,11 @@ def decline(*, order: Order, note: str = "") -> Order:
 
 
 def undo_state(*, order: Order) -> Order:
-    """Back to the state before the last step: everything can be undone."""
+    """Back to the state before the last step, whichever it was: everything can be undone."""
     last = order.changes.order_by("-at", "-pk").first()
     if last is None or not last.before or last.state != order.state:
         return order
-    return set_state(order=order, state=last.before, note="undone")
+    return set_state(order=order, state=last.before, note="undone", back=True)
 
 
 def lapse_overdue(*, now: datetime) -> list[Order]:
@@ -279,23 +285,33 @@ def lapse_overdue(*, now: datetime) -> list[Order]:
         .annotate(until=Max("quotes__valid_until"))
         .filter(until__lt=now)
     )
-    return [
-        set_state(order=order, state=State.LAPSED, note="nobody answered in time", at=now)
-        for order in [*held, *quoted]
-    ]
+    found = [_lapse(order, now) for order in [*held, *quoted]]
+    return [order for order in found if order is not None]
+
+
+@transaction.atomic
+def _lapse(order: Order, now: datetime) -> Order | None:
+    """Let one go, unless somebody said something about it since it was looked up."""
+    current = Order.objects.select_for_update().get(pk=order.pk)
+    fresh_quote = current.state == State.QUOTED and current.quotes.filter(valid_until__gte=now).exists()
+    if (current.state, current.held_until) != (order.state, order.held_until) or fresh_quote:
+        return None
+    return set_state(order=current, state=State.LAPSED, note="nobody answered in time", at=now)
 
 
 @transaction.atomic
 def set_stage(*, line: OrderLine, stage: str, at: datetime | None = None) -> OrderLine:
     """Where these cookies are now."""
-    line = OrderLine.objects.select_related("order").get(pk=line.pk)
+    order = Order.objects.select_for_update().get(pk=line.order_id)
+    line = OrderLine.objects.get(pk=line.pk)
+    line.order = order
     if line.stage == stage and (at is None or line.stage_at == at):
         return line
     line.stage, line.stage_at = stage, None if stage == OrderLine.Stage.NOTHING else at or timezone.now()
     line.full_clean()
     line.save()
-    _bump(line.order)
-    _tell(line.order, f"Order {line.order.number}: {line.get_stage_display()}.")
+    _bump(order)
+    _tell(order, f"Order {order.number}: {line.get_stage_display()}.")
     return line
 
 

@@ -6,8 +6,9 @@ from uuid import uuid4
 
 import pytest
 
+from bakery.craft.work import work_of
 from bakery.orders import queries
-from bakery.orders.adapters import NEW, order_spec, planned_orders, spec_of
+from bakery.orders.adapters import NEW, order_spec, planned_orders, spec_of, spec_to_plan
 from bakery.orders.data import LineData
 from bakery.orders.models import Order, State
 from bakery.orders.pricing import money, panel, span
@@ -115,3 +116,12 @@ def test_a_span_is_said_as_a_person_says_it(minutes, words):
 )
 def test_money_is_written_short(amount, words):
     assert money(Decimal(amount), "£") == words
+
+
+def test_of_an_order_that_is_ready_nothing_is_left_to_do(order):
+    Order.objects.filter(pk=order.pk).update(state=State.READY)
+    ready = Order.objects.get(pk=order.pk)
+    work = work_of(spec_to_plan(ready))
+    assert [job for job in work.jobs if job.planned] == []
+    assert {past.job.id: past.ended for past in work.past}[work.finish] == ready.updated_at
+    assert [job for job in work_of(order_spec(ready)).jobs if job.planned], "its page still shows the way"

@@ -152,6 +152,31 @@ def test_a_cancelled_order_comes_back_as_it_was(order):
     assert services.undo_state(order=cancelled).state == State.BOOKED
 
 
+@pytest.mark.parametrize(
+    ("before", "step"),
+    [(State.HELD, State.DECLINED), (State.QUOTED, State.BOOKED), (State.KITCHEN, State.HANDED_OVER)],
+)
+def test_any_step_can_be_taken_back(order, before, step):
+    Order.objects.filter(pk=order.pk).update(state=before)
+    after = services.set_state(order=order, state=step)
+    assert services.undo_state(order=after).state == before
+
+
+def test_what_was_said_while_the_clock_looked_is_not_undone_by_it(order, monkeypatch):
+    """Between finding what is overdue and letting it go, the customer said yes."""
+    services.hold(order=order, until=NOW)
+    lapse = services._lapse
+
+    def booked_meanwhile(found, now):
+        services.book(order=found)
+        return lapse(found, now)
+
+    monkeypatch.setattr(services, "_lapse", booked_meanwhile)
+    assert services.lapse_overdue(now=NOW + timedelta(hours=1)) == []
+    order.refresh_from_db()
+    assert order.state == State.BOOKED
+
+
 def test_what_waited_too_long_lapses_and_only_that(order):
     other = services.take_order(token=uuid4(), data=some_data())
     services.hold(order=order, until=NOW)
