@@ -33,6 +33,7 @@ class Assignment:
         self._energy()
         self._resources()
         self._between_windows()
+        self._heads()
         self.fixed = pinned_windows(grid)
         if weights:
             self.model.minimize(sum(weights[name] * literal for name, literal in self.given_up.items()))
@@ -139,6 +140,36 @@ class Assignment:
                     terms.append(-keep.amount * sum(gone))
                 if most > room:
                     self.model.add(sum(terms) <= room)
+
+    def _heads(self):
+        """Work that follows task i in the same window has only what is left of it after i and the waits."""
+        grid = self.grid
+        for i, row in enumerate(self.x):
+            after = self._followers(i)
+            for gap in sorted(set(after.values())):
+                group = [j for j, least in after.items() if least >= gap]
+                for w, (literal, first, _) in row.items():
+                    start, end, _ = grid.windows[w]
+                    head = first - start + gap
+                    if head >= end - start:
+                        continue
+                    terms = [(grid.att[j] * grid.hands[j], self.x[j][w][0]) for j in group if w in self.x[j]]
+                    room = int(grid.base[HANDS][start:end].sum())
+                    lost = int(grid.base[HANDS][start : start + head].sum())
+                    if sum(need for need, _ in terms) > room - lost:
+                        self.model.add(sum(need * one for need, one in terms) + lost * literal <= room)
+
+    def _followers(self, i):
+        """Everything that waits for task i within a day, with the least slots from start to start."""
+        found, todo = {}, [(i, 0)]
+        while todo:
+            k, so_far = todo.pop()
+            for _, j, gap, _ in self.grid.succ[k]:
+                total = so_far + gap
+                if total * self.grid.step < 1440 and total > found.get(j, -1):
+                    found[j] = total
+                    todo.append((j, total))
+        return found
 
     def _in_order(self, keep):
         return keep.after is None or (keep.after, keep.until) in self.grid.why

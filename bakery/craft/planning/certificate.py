@@ -122,40 +122,62 @@ def _needs(grid, name, lo, hi):
 
 
 def _overfull(grid, name, needs):
+    """The overfull span with the least work, as a certificate, or None."""
+    table = _table(grid, name, needs)
+    if table is None:
+        return None
+    starts, ends, work, there = table
+    over = (work > there).nonzero()
+    if not len(over[0]):
+        return None
+    _, r, c = min((int(work[r, c]), r, c) for r, c in zip(*(side.tolist() for side in over), strict=True))
+    found = _span(grid, needs, starts[r], ends[c], int(work[r, c]), int(there[r, c]))
+    found["sentence"] = (
+        f"From {found['from']} to {found['to']} there are {found['available']} minutes of {name}; "
+        f"{found['needed']} are needed ({', '.join(found['orders'])})."
+    )
+    return {"kind": "energy", "resource": name, **found}
+
+
+def tightest(grid, lo, hi) -> dict | None:
+    """The span of hours that is fullest of work which cannot lie elsewhere: from, to, needed, available, tasks."""
+    needs = _needs(grid, HANDS, lo, hi)
+    table = _table(grid, HANDS, needs)
+    if table is None:
+        return None
+    starts, ends, work, there = table
+    share = work / (there + 1.0)
+    r, c = divmod(int(share.argmax()), len(ends))
+    return _span(grid, needs, starts[r], ends[c], int(work[r, c]), int(there[r, c]))
+
+
+def _table(grid, name, needs):
+    """(starts, ends, work, room): slots of work that must lie between each start and end, and room there."""
     import numpy as np
 
     if not needs:
         return None
-    starts = sorted({need[0] for need in needs})
-    ends = sorted({need[1] for need in needs})
+    starts, ends = sorted({need[0] for need in needs}), sorted({need[1] for need in needs})
     row, column = {a: k for k, a in enumerate(starts)}, {b: k for k, b in enumerate(ends)}
     work = np.zeros((len(starts), len(ends)), dtype=np.int64)
     for a, b, amount, _ in needs:
         work[row[a], column[b]] += amount
     work = work[::-1].cumsum(axis=0)[::-1].cumsum(axis=1)
     room = np.concatenate(([0], np.cumsum(grid.base[name])))
-    clipped = [min(b, grid.slots) for b in ends]
-    there = room[clipped][None, :] - room[starts][:, None]
+    there = room[[min(b, grid.slots) for b in ends]][None, :] - room[starts][:, None]
+    there = np.maximum(there, 0)
     # A span that reaches past the last known slot is not judged.
-    there[:, [k for k, b in enumerate(ends) if b > grid.slots]] = np.iinfo(np.int64).max
-    over = np.argwhere(work > np.maximum(there, 0))
-    if not len(over):
-        return None
-    r, c = min(over.tolist(), key=lambda rc: (int(work[rc[0], rc[1]]), rc))
-    a, b = starts[r], ends[c]
+    there[:, [k for k, b in enumerate(ends) if b > grid.slots]] = np.iinfo(np.int64).max // 2
+    return starts, ends, work, there
+
+
+def _span(grid, needs, a, b, work, there):
     inside = sorted({i for first, last, _, i in needs if first >= a and last <= b})
-    needed, available = int(work[r, c]) * grid.step, max(0, int(there[r, c])) * grid.step
-    tasks = [grid.ids[i] for i in inside]
-    orders = sorted({order for i in inside for order in grid.tasks[i].orders})
     return {
-        "kind": "energy",
-        "resource": name,
         "from": a * grid.step,
         "to": b * grid.step,
-        "needed": needed,
-        "available": available,
-        "tasks": tasks,
-        "orders": orders,
-        "sentence": f"From {a * grid.step} to {b * grid.step} there are {available} minutes of {name}; "
-        f"{needed} are needed ({', '.join(orders)}).",
+        "needed": work * grid.step,
+        "available": there * grid.step,
+        "tasks": [grid.ids[i] for i in inside],
+        "orders": sorted({order for i in inside for order in grid.tasks[i].orders}),
     }

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from . import limits
-from .certificate import reason_for_no
+from .assignment import Assignment
+from .certificate import reason_for_no, tightest
 from .grid import Grid
 from .parts import without_orders
-from .problem import HANDS
 
 
 def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
@@ -20,33 +20,42 @@ def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
     keep : str or None
         An order that is left out only at the very last, because the question is about it.
     """
+    ask = _ruled_out if _ruled_out(problem, clock.part(0.3), seed, workers)[0] == "no" else fits
     orders = sorted(problem.orders, key=lambda order: (order.id == keep, order.pickup))
-    out, smallest = set(), True
-    step = max(1, len(orders) // 4)
-    names = [order.id for order in reversed(orders)]
-    if keep in names:
-        names.remove(keep)
-    while step and smallest:
+    names = [order.id for order in reversed(orders) if order.id != keep]
+    out, step = set(), max(1, len(names) // 2)
+    while step and not clock.over():
         k = 0
-        while k < len(names):
-            if clock.over():
-                smallest = False
-                break
+        while k < len(names) and not clock.over():
             tried = out | set(names[k : k + step])
-            answer, why = fits(without_orders(problem, tried), clock.part(0.5), seed, workers)
+            answer, why = ask(without_orders(problem, tried), clock.part(0.25), seed, workers)
+            if why is not None:
+                return why  # hours that can be counted say more than a set of orders
             if answer == "no":
                 out, names = tried, names[:k] + names[k + step :]
-                if why is not None and step == 1:
-                    return why | {"orders": why["orders"] or _left(problem, out)}
             else:
                 k += step
         step //= 2
+    smallest = not clock.over()
     left = _left(problem, out)
-    return _certificate(problem, left, smallest) if len(left) < len(problem.orders) or smallest else None
+    return _certificate(problem, left, smallest) if out or smallest else None
 
 
 def _left(problem, out):
     return [order.id for order in problem.orders if order.id not in out and not order.soft]
+
+
+def _ruled_out(problem, clock, seed=1, workers=2):
+    """As `fits`, by relaxations alone: quick, and never "yes"."""
+    grid = Grid(problem)
+    why = reason_for_no(grid, *limits.on_time(grid))
+    if why is not None:
+        return "no", why
+    lo, hi, _ = limits.tighten(grid, *limits.on_time(grid))
+    work = Assignment(grid, lo, hi)
+    work.model.clear_objective()
+    status, _, _ = clock.run(work, seed=seed, workers=workers)
+    return ("no" if status == "infeasible" else "unknown"), None
 
 
 def fits(problem, clock, seed=1, workers=2):
@@ -62,20 +71,15 @@ def fits(problem, clock, seed=1, workers=2):
 
 
 def _certificate(problem, orders, smallest):
-    grid = Grid(problem)
+    """The orders with the stretch of hours that is fullest of their work, which can be counted again."""
+    names = {order.id for order in problem.orders}
+    grid = Grid(without_orders(problem, names.difference(orders)))
     lo, hi, _ = limits.tighten(grid, *limits.on_time(grid))
-    mine = [i for i, task in enumerate(grid.tasks) if set(task.orders).intersection(orders)]
-    first, final = min(lo[i] for i in mine), max(hi[i] + grid.dur[i] for i in mine)
-    needed = sum(grid.att[i] * grid.hands[i] for i in mine) * grid.step
-    available = int(grid.base[HANDS][first:final].sum()) * grid.step
-    return {
-        "kind": "together",
-        "orders": list(orders),
-        "smallest": smallest,
-        "from": first * grid.step,
-        "to": final * grid.step,
-        "needed": needed,
-        "available": available,
-        "sentence": f"{', '.join(orders)} do not fit together: {needed} minutes of work in the {available} "
-        f"minutes of hands from {first * grid.step} to {final * grid.step}, with the waits and places between.",
-    }
+    span = tightest(grid, lo, hi) or {}
+    sentence = f"{', '.join(orders)} do not fit together."
+    if span:
+        sentence += (
+            f" Fullest is {span['from']} to {span['to']}: {span['needed']} of {span['available']} minutes of "
+            "hands are taken by work that cannot be done at another time; waits and places leave no way for the rest."
+        )
+    return {"kind": "together", "smallest": smallest, **span, "orders": list(orders), "sentence": sentence}
