@@ -61,7 +61,7 @@ def scale(
 ) -> Scale:
     """Wide stretches at `wide_px` an hour, the rest at `narrow_px`; shrunk together to fit the room.
 
-    When they need less, the wide hours grow, by a third at most.
+    When they need less, the wide hours grow, by a third at most; where none is wide, all fill the room.
     """
     marks: list[tuple[datetime, bool]] = []
     at = start
@@ -85,6 +85,8 @@ def scale(
         wide_px, narrow_px = wide_px * room / need, narrow_px * room / need
     elif hours[True]:
         wide_px = min(wide_px * 4 / 3, (room - hours[False] * narrow_px) / hours[True])
+    elif hours[False]:
+        narrow_px = room / hours[False]
     times, places = [start], [float(left)]
     for moment, is_wide in marks:
         step = (moment - times[-1]).total_seconds() / 3600 * (wide_px if is_wide else narrow_px)

@@ -31,28 +31,50 @@ class _Rows:
     airbrush: float
     hand: float
     bottom: float
+    right: float
 
 
-def week_picture(week: Week) -> str:
-    """The picture, 1264 wide; it keeps that size and scrolls in its own box on narrower screens."""
-    along = scale(week.start, week.end, [(s.start, s.end) for s in week.sessions], left=LEFT, right=WIDTH)
+def week_picture(week: Week, *, width: float = WIDTH, most_high: float = 0) -> str:
+    """The picture, 1264 wide; it keeps that size and scrolls in its own box on narrower screens.
+
+    On paper it is drawn narrower, so that its letters keep their size, and is shrunk only when it would be
+    higher than `most_high`.
+    """
+    along = scale(
+        week.start,
+        week.end,
+        [(s.start, s.end) for s in week.sessions],
+        left=LEFT,
+        right=width,
+        wide_px=week.wide_px,
+        narrow_px=week.narrow_px,
+    )
     lanes = _lanes(week, along)
-    rows = _rows(week, max([lane for _, lane, _ in lanes], default=0) + 1)
+    rows = _rows(week, max([lane for _, lane, _ in lanes], default=0) + 1, width)
     body = _nights(week, along, rows) + _heads(week, along) + _labels(week, rows)
     body += _hands(week, along, rows) + _rack(week, along, rows)
     body += _tools(week.oven, along, rows.oven, "crust") + _tools(week.airbrush, along, rows.airbrush, "")
     body += _outages(week, along, rows) + _hand_overs(lanes, along, rows)
     said = week.title or "The week as a picture; the same stands in words below it."
-    return frame(WIDTH, rows.bottom + 2, body, title=said, cls="d week-svg")
+    drawn = _framed(width, rows.bottom + 2, body, said, most_high)
+    links = any(one.href for one in (*week.work, *week.sessions))
+    # What can be followed is no longer one picture to a screen reader, but a group of links.
+    return drawn.replace('role="img"', 'role="group"', 1) if links else drawn
 
 
-def _rows(week: Week, lanes: int) -> _Rows:
+def _framed(width: float, high: float, body: str, said: str, most_high: float) -> str:
+    share = min(1.0, most_high / high) if most_high else 1.0
+    view = f"0 0 {num(width)} {num(high)}"
+    return frame(width * share, high * share, body, title=said, cls="d week-svg", view=view)
+
+
+def _rows(week: Week, lanes: int, width: float) -> _Rows:
     you = TOP + 12
     helper = you + 72
     rack = (helper + 68 if week.helper else helper) + 8
     pitch = 24 if week.places <= 12 else max(12.0, 288 / week.places)
     oven = rack + pitch * week.places + 20
-    return _Rows(you, helper, rack, pitch, oven, oven + 46, oven + 98, oven + 98 + 42 * lanes)
+    return _Rows(you, helper, rack, pitch, oven, oven + 46, oven + 98, oven + 98 + 42 * lanes, width)
 
 
 def _nights(week: Week, along: Scale, rows: _Rows) -> str:
@@ -79,9 +101,9 @@ def _heads(week: Week, along: Scale) -> str:
             if x - 8 - 44 > free:
                 out += text(x - 8, 42, f"{gap} h", size=16.5, anchor="end", colour="ink-2")
         room = max(free, x)
-        out += text(room, 18, session.label, size=21, weight=720) + text(
-            room, 42, session.hours, size=17, weight=560
-        )
+        head = text(room, 18, session.label, size=21, weight=720)
+        head = f'<a href="{clean(session.href)}">{head}</a>' if session.href else head
+        out += head + text(room, 42, session.hours, size=17, weight=560)
         free = room + max(width_of(session.label, 21), width_of(session.hours, 17))
         ended = session.end
     return out
@@ -106,14 +128,23 @@ def _labels(week: Week, rows: _Rows) -> str:
 def _hands(week: Week, along: Scale, rows: _Rows) -> str:
     out = ""
     if week.helper:
-        out += rect(LEFT, rows.helper - 2, WIDTH - LEFT, 66, paint("night"), r=0)
+        out += rect(LEFT, rows.helper - 2, rows.right - LEFT, 66, paint("night"), r=0)
         for session in week.helper_sessions:
             a, b = along.x(session.start), along.x(session.end)
             out += rect(a, rows.helper - 2, b - a, 66, paint("sheet"), r=0)
     for work in week.work:
         high = 68 if work.who == "you" else 60
-        out += _work(work, along, rows.you if work.who == "you" else rows.helper, high)
+        block = _work(work, along, rows.you if work.who == "you" else rows.helper, high)
+        out += _linked(work, block)
     return out
+
+
+def _linked(work: Work, block: str) -> str:
+    """The block as a link to its reason, which is fetched as soon as it has focus."""
+    if not work.href:
+        return block
+    fetch = f' hx-get="{clean(work.why)}" hx-trigger="focus delay:200ms"' if work.why else ""
+    return f'<a href="{clean(work.href)}" aria-label="{clean(work.title or work.label)}"{fetch}>{block}</a>'
 
 
 def _work(work: Work, along: Scale, y: float, high: float) -> str:
@@ -159,7 +190,7 @@ def _rack(week: Week, along: Scale, rows: _Rows) -> str:
     out = ""
     for i in range(week.places):
         y = rows.rack + (i + 1) * rows.pitch
-        out += line(LEFT, y, WIDTH, y, paint(stroke="rule", width=1.3))
+        out += line(LEFT, y, rows.right, y, paint(stroke="rule", width=1.3))
     tall = min(rows.pitch - 6, 17)
     area = sum(
         (along.x(p.end) - along.x(p.start)) * tall for s in week.stays for p in s.pieces if p.kind == "mist"

@@ -8,17 +8,20 @@ from .mist import USUAL
 
 @dataclass(frozen=True)
 class Session:
-    """Baking hours: drawn wide. label "Tue 24", hours "18:30 to 22:30"."""
+    """Baking hours: drawn wide. label "Tue 24", hours "18:30 to 22:30"; href: where its head leads."""
 
     start: datetime
     end: datetime
     label: str = ""
     hours: str = ""
+    href: str = ""
 
 
 @dataclass(frozen=True)
 class Work:
-    """A run in the hands of "you" or the "helper". second: a second line of words. bare: washing up."""
+    """A run in the hands of "you" or the "helper". second: a second line of words. bare: washing up.
+    href: where the block leads; why: what is fetched when it has focus.
+    """
 
     start: datetime
     end: datetime
@@ -28,6 +31,8 @@ class Work:
     bare: bool = False
     who: str = "you"
     title: str = ""
+    href: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -86,7 +91,9 @@ class HandOver:
 
 @dataclass(frozen=True)
 class Week:
-    """All of it. places: how many rack places; helper: whether a second pair of hands has a row."""
+    """All of it. places: how many rack places; helper: whether a second pair of hands has a row. wide_px,
+    narrow_px: pixels of a baking hour and of any other.
+    """
 
     start: datetime
     end: datetime
@@ -101,3 +108,5 @@ class Week:
     helper: bool = False
     helper_sessions: tuple[Session, ...] = ()
     title: str = ""
+    wide_px: float = 43
+    narrow_px: float = 3

@@ -15,6 +15,7 @@ from .day import day_sheet as sheet_of
 from .models import Paper
 from .quote import quote_paper as paper_of
 from .rendering import MISSING, NoPdfHere, can_print, set_pdf
+from .week import week_sheet
 
 
 def _quote(number, version):
@@ -139,6 +140,20 @@ def day_sheet_fresh(request, day):
     )
     mark_printed(day=day, now=now)
     return redirect("day_sheet", day=day)
+
+
+@require_GET
+def week_pdf(request, day):
+    """The week as one sheet. It is no frozen paper: the next one shows the plan as it stands then."""
+    content = week_sheet(day, timezone.now())
+    return _pdf(
+        content,
+        style="week",
+        title=content["title"],
+        author=content["foot"].split(",")[0],
+        name=f"week-{day}",
+        otherwise=f"{reverse('week_table')}?from={day}",
+    )
 
 
 def _pdf(content, *, style, title, author, name, otherwise):

@@ -1,9 +1,10 @@
 from django.urls import include, path
 
-from .views import morning, proposal, tonight, troubles, week
+from .views import morning, proposal, tonight, troubles
 
 urlpatterns = [
     path("", include("bakery.production.urls_orders")),
+    path("", include("bakery.production.urls_weeks")),
     path("tonight/", tonight.tonight, name="tonight"),
     path("tonight/start/", tonight.run_start, name="run_start"),
     path("tonight/done/", tonight.run_done, name="run_done"),
@@ -21,6 +22,4 @@ urlpatterns = [
     path("proposal/<int:pk>/leave/", proposal.proposal_leave, name="proposal_leave"),
     path("proposal/undo/", proposal.proposal_undo, name="proposal_undo"),
     path("proposal/sort-out/", proposal.sort_out, name="sort_out"),
-    path("week/", week.week, name="week"),
-    path("week/table/", week.week_table, name="week_table"),
 ]

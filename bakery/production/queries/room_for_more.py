@@ -44,9 +44,12 @@ class WeekRoom:
         return "this week" if self.now else f"the week from {self.monday.day} {self.monday:%B}"
 
     @property
-    def share(self) -> int:
-        """How much of its hours is taken, in percent, for a bar beside the words."""
-        return min(100, round(100 * self.taken / self.whole)) if self.whole else 0
+    def over_words(self) -> str:
+        return words.hours(self.over_minutes)
+
+    @property
+    def whole_words(self) -> str:
+        return words.hours(self.whole)
 
     @property
     def shut_on(self) -> bool:
@@ -112,7 +115,8 @@ def _worded(week: WeekHours, dozens: int, too_much: Overfull | None, hands, this
 
 def _note(week: WeekHours, dozens: int) -> str:
     """about 2 dozen plain; 1 h 30 of the rest is only held"""
-    text = f"about {words.counted(dozens, 'dozen', 'dozen')} plain" if dozens else "no room for a dozen"
+    taken = f"{words.hours(week.taken)} of {words.hours(week.whole)} taken"
+    text = f"about {words.counted(dozens, 'dozen', 'dozen')} plain" if dozens else taken
     if week.held:
         text += f"; {words.hours(week.held)} of the rest is only held"
     return text

@@ -2,7 +2,7 @@
 queries.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.utils import timezone
@@ -15,13 +15,20 @@ from bakery.studio.queries import the_studio
 from .. import words
 from ..adapters import midnight
 from . import days, freshness
-from .room_for_more import WeekRoom, room_for_more
-from .runs import Run, merged, run_of
+from .ahead import WEEKS, coming_sentence
+from .room_for_more import WEEKS as DRAWN
+from .room_for_more import WeekRoom, crowded, room_for_more
+from .runs import Run
 from .week_evenings import EveningRow, evening_rows
 from .week_orders import OrderLine, PickedOrder, order_lines, picked_order
 from .week_picture import picture_of_week
+from .week_runs import runs_of
+from .week_why import RunWhy, why_run
 
-SPAN = timedelta(days=7)
+DECEMBER = 12
+DAY, SPAN = timedelta(days=1), timedelta(days=7)
+NOON_AFTER = timedelta(hours=36)
+"""One day is drawn until the next noon, so that its night's drying is seen to its end."""
 
 
 @dataclass(frozen=True)
@@ -50,62 +57,89 @@ class WeekView:
     orders: tuple[OrderLine, ...] = ()
     picked: PickedOrder | None = None
     room: tuple[WeekRoom, ...] = ()
+    crowded: bool = False
+    zoom: str = "week"
+    why: RunWhy | None = None
+    orders_between: tuple = ()
     out: bool = False
     working: bool = False
     late: bool = False
     fullest: str = ""
 
     @property
+    def span(self) -> timedelta:
+        return DAY if self.zoom == "day" else SPAN
+
+    @property
     def before(self) -> date:
-        return self.first - SPAN
+        return self.first - self.span
 
     @property
     def after(self) -> date:
-        return self.first + SPAN
+        return self.first + self.span
+
+    @property
+    def seven(self) -> tuple[date, ...]:
+        """The days to look at one by one: those of the picture, or the week around the one day."""
+        start = self.first - timedelta(days=self.first.weekday()) if self.zoom == "day" else self.first
+        return tuple(start + number * DAY for number in range(7))
 
 
-def week_view(now: datetime, *, first: date | None = None, order: int | None = None) -> WeekView:
-    """Seven days from `first` (today when left out), with the work of one order picked out."""
+def week_view(
+    now: datetime, *, first: date | None = None, order: int | None = None, zoom: str = "week", run: str = ""
+) -> WeekView:
+    """Seven days from `first` (today when left out), or with zoom "day" that one until the next noon.
+
+    The work of one `order` is picked out; `run` names a task whose way to its hand-over is told.
+    """
     plan, own = freshness.wall(), the_studio()
     first = first or timezone.localdate(now)
-    span = midnight(first), midnight(first + SPAN)
+    days_shown = DAY if zoom == "day" else SPAN
+    end = midnight(first) + NOON_AFTER if zoom == "day" else midnight(first + SPAN)
+    span = midnight(first), end
     if plan is None:
         working = freshness.is_stale(now) or freshness.being_worked_out()
         headline = "Sorting out the plan." if working else "Nothing is planned yet."
         room = room_for_more(now, own=own)
-        return WeekView(now, first, headline, _room_line(room), working=working, room=room)
+        return WeekView(now, first, headline, _room_line(room), working=working, room=room, zoom=zoom)
     problem = problem_from_json(plan.problem)
     orders = planned_orders()
     jobs, shades = days.jobs_between(*span), days.shades()
-    sessions = studio.sessions_between(first, first + SPAN - timedelta(days=1))
-    runs = _runs(jobs, now, shades)
+    sessions = studio.sessions_between(first, timezone.localdate(end - timedelta(minutes=1)))
+    runs = runs_of(jobs, now, shades, sessions)
+    why = why_run(problem, plan, run, now) if run else None
     if order is None and orders:
-        order = _first_order(runs, orders)
-    room = room_for_more(now, plan=plan, own=own)
+        order = why.order if why else _first_order(runs, orders)
+    room = room_for_more(now, plan=plan, own=own, weeks=WEEKS)
     late = plan.plan.get("late", {})
     picture, out = picture_of_week(
         now=now, span=span, sessions=sessions, runs=runs, problem=problem, plan=plan, orders=orders,
-        shades=shades, own=own, picked=order,
+        shades=shades, own=own, picked=order, zoom=zoom,
     )  # fmt: skip
     return WeekView(
         now=now,
         first=first,
         headline=_headline(orders, late),
-        lead=_lead(problem, plan, orders, room, late, now),
+        lead=" ".join(
+            filter(None, (_lead(problem, plan, orders, room, late, now), coming_sentence(room[DRAWN:])))
+        ),
         picture=picture,
-        days=tuple(_days(first, sessions, runs, orders)),
-        evenings=tuple(evening_rows(now, sessions, runs, orders, own, order)),
+        days=tuple(_days(first, days_shown, sessions, runs, orders)),
+        evenings=tuple(evening_rows(now, _of_days(sessions, first, days_shown), runs, orders, own, order)),
         orders=tuple(order_lines(orders, order, now)),
         picked=picked_order(problem, plan, orders, order, now),
-        room=room,
+        room=room[:DRAWN],
+        crowded=crowded(room[:DRAWN]) or timezone.localdate(now).month == DECEMBER,
+        zoom=zoom,
+        why=why,
+        orders_between=tuple(one for one in orders if span[0] <= one.hand_over_at < span[1]),
         out=out,
         late=bool(late),
     )
 
 
-def _runs(jobs, now, shades) -> list[Run]:
-    groups = merged(jobs, now, lambda job: "good")
-    return [replace(run_of(group, now, shades), number=i) for i, group in enumerate(groups, 1)]
+def _of_days(sessions, first, span):
+    return [s for s in sessions if first <= words.local(s.start).date() < first + span]
 
 
 def _first_order(runs, orders):
@@ -148,14 +182,16 @@ def _room_line(room) -> str:
     if not room:
         return ""
     first = room[0]
-    if first.closed:
+    if first.by_her:
         return "This week is closed."
     dozens = f", about {words.counted(first.dozens, 'dozen', 'dozen')} plain cookies" if first.dozens else ""
+    if not first.whole:
+        return "No baking hours are left this week."
     return f"{first.left} this week{dozens}." if first.minutes else "This week is full."
 
 
-def _days(first, sessions, runs, orders):
-    for number in range(SPAN.days):
+def _days(first, span, sessions, runs, orders):
+    for number in range(span.days):
         day = first + timedelta(days=number)
         hours = [
             f"{words.clock(s.start)} to {words.clock(s.end)}"

@@ -1,6 +1,9 @@
 """The week's picture from the plan: hands, rack places, oven, airbrush, hand-overs. Times are local."""
 
 from datetime import timedelta
+from urllib.parse import urlencode
+
+from django.urls import reverse
 
 from bakery.drawing.week import HandOver, Outage, Piece, Session, Spell, Stay, Week, Work
 
@@ -9,9 +12,10 @@ from ..chains import wait_kind
 from .tools import outage_rows
 
 ROOM_FOR_WORDS = timedelta(hours=3)
+PIXELS = {"week": (43, 3), "day": (190, 14)}  # of a baking hour, of any other
 
 
-def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades, own, picked):
+def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades, own, picked, zoom="week"):
     """(the picture's data, whether a tool is out)."""
     start, end = span
     shown = [s for s in sessions if s.end > start]
@@ -20,8 +24,8 @@ def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades,
     week = Week(
         start=words.local(max(start, first - timedelta(minutes=15))),
         end=words.local(end),
-        sessions=tuple(_session(s) for s in shown),
-        work=(*_work(runs, shown, picked), *_wash_ups(shown, own)),
+        sessions=tuple(_session(s, zoom) for s in shown),
+        work=(*_work(runs, shown, picked, zoom, words.local(start).date()), *_wash_ups(shown, own)),
         stays=tuple(_stays(problem, plan, span, own.rack_places, picked)),
         places=own.rack_places,
         oven=tuple(_oven(runs)),
@@ -30,16 +34,19 @@ def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades,
         hand_overs=tuple(_hand_overs(orders, plan, span, picked)),
         helper=any(s.hands > 1 for s in shown),
         helper_sessions=tuple(_session(s) for s in shown if s.hands > 1),
+        wide_px=PIXELS[zoom][0],
+        narrow_px=PIXELS[zoom][1],
     )
     return week, bool(outages)
 
 
-def _session(session) -> Session:
+def _session(session, zoom="day") -> Session:
     start, end = words.local(session.start), words.local(session.end)
-    return Session(start, end, f"{start:%a} {start.day}", f"{start:%H:%M} to {end:%H:%M}")
+    href = f"{reverse('week')}?zoom=day&from={start:%Y-%m-%d}" if zoom == "week" else ""
+    return Session(start, end, f"{start:%a} {start.day}", f"{start:%H:%M} to {end:%H:%M}", href)
 
 
-def _work(runs, sessions, picked):
+def _work(runs, sessions, picked, zoom, first):
     """Runs in her hands; where two pairs of hands work at once the second stands in the helper's row."""
     busy_until = {}
     for run in runs:
@@ -48,15 +55,28 @@ def _work(runs, sessions, picked):
         who = "helper" if two and busy_until.get(session, run.start) > run.start else "you"
         if who == "you" and session is not None:
             busy_until[session] = run.end
+        end = min(run.end, session.end) if session is not None else run.end
         yield Work(
             words.local(run.start),
-            words.local(run.end),
+            words.local(max(end, run.start + timedelta(minutes=1))),
             run.label.split(",")[0],
             str(run.cookies_count) if run.kind in ("flood", "bake") else "",
             picked=any(job.order.number == picked for job in run.jobs),
             who=who,
-            title=f"{words.clock(run.start)} to {words.clock(run.end)}, {run.title}",
+            title=f"{words.clock(run.start)} to {words.clock(end)}, {run.title}",
+            **_links(run, zoom, first),
         )
+
+
+def _links(run, zoom, first) -> dict:
+    """Where a block leads: the page with its reason told, and the reason alone for when it has focus."""
+    if not run.open:
+        return {}
+    query = urlencode({"zoom": zoom, "from": first.isoformat(), "run": run.keys[0]})
+    return {
+        "href": f"{reverse('week')}?{query}#week-why",
+        "why": f"{reverse('week_why')}?{urlencode({'run': run.keys[0]})}",
+    }
 
 
 def _wash_ups(sessions, own):

@@ -1,31 +1,44 @@
 """The week as a picture, as a table, and in words."""
 
+from django.http import Http404
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.dateparse import parse_date
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from .. import services, words
 from ..queries.week import week_view
+from ..queries.week_why import why_now
 
 
-@require_GET
+@require_safe
 @never_cache
 def week(request):
     return render(request, "production/week.html", _context(request))
 
 
-@require_GET
+@require_safe
 @never_cache
 def week_table(request):
     """The same as a table; the page for those who cannot see the picture, and for paper."""
-    return render(request, "production/week_table.html", _context(request))
+    return render(request, "production/week_table.html", _context(request, zooms=False))
 
 
-def _context(request) -> dict:
+@require_safe
+@never_cache
+def week_why(request):
+    """The reason of one run alone, for a block of the picture that has focus."""
+    why = why_now(_run(request), timezone.now())
+    if why is None:
+        raise Http404
+    return render(request, "production/_week_why.html", {"why": why})
+
+
+def _context(request, *, zooms: bool = True) -> dict:
     now = timezone.now()
-    view = week_view(now, first=_first(request), order=_order(request))
+    zoom = "day" if zooms and request.GET.get("zoom") == "day" else "week"
+    view = week_view(now, first=_first(request), order=_order(request), zoom=zoom, run=_run(request))
     if view.working:
         services.ask_for_plan()
     return {"view": view, "nav_note": words.day_month(now), "today": timezone.localdate(now)}
@@ -38,6 +51,10 @@ def _first(request):
     except ValueError:
         return None
     return day if day and abs((day - timezone.localdate()).days) < 730 else None
+
+
+def _run(request) -> str:
+    return request.GET.get("run", "")[:80]
 
 
 def _order(request):
