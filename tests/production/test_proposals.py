@@ -1,9 +1,12 @@
 """Take it, leave it, undo: sent once or twice, the wall is what she agreed to."""
 
+from datetime import datetime, timedelta
+
 import pytest
 from django.urls import reverse
 
-from bakery.production.models import Plan
+from bakery.production.adapters import facts_of
+from bakery.production.models import Job, Plan
 from bakery.production.services import leave_proposal, make_plan, take_proposal, undo_take
 from bakery.studio.services import change_date, report_outage
 
@@ -130,3 +133,25 @@ def test_a_tool_that_is_out_moves_what_needs_it(
 def test_an_outage_that_makes_no_sense_is_explained(planned, signed_in, form):
     page = signed_in.post(reverse("tool_out"), form).content.decode()
     assert "field__error" in page
+
+
+def test_a_proposal_taken_late_begins_now_and_nothing_of_it_counts_as_done(planned):
+    """Offered in the afternoon, taken in the evening: nobody has made what it wanted at half past six."""
+    tomorrow = NOW + timedelta(days=1)
+    change_date(day=NOW.date(), kind="off")
+    make_plan(now=NOW, reason="You said: Tuesday is off.")
+    offer = proposed()
+    before, evening = planned_starts(), tomorrow.replace(hour=20, minute=2)
+    assert min(at for at in starts_in(offer).values()) < evening
+    assert take_proposal(pk=offer.pk, now=evening)
+    moved = [
+        job for job in Job.objects.exclude(planned_start=None) if job.planned_start != before.get(job.key)
+    ]
+    assert moved
+    assert min(job.planned_start for job in moved) == tomorrow.replace(hour=20, minute=5)
+    assert facts_of(moved, evening) == [], "nothing is assumed that was on no wall"
+
+
+def starts_in(plan):
+    origin = datetime.fromisoformat(plan.problem["origin"])
+    return {name: origin + timedelta(minutes=start) for name, start in plan.plan["starts"].items()}

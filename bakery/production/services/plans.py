@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from bakery.background.services import enqueue
 
+from ..adapters import midnight
 from ..models import Job, Plan
 
 REPLAN, PROOFS = "replan", "tonight_proofs"
@@ -122,7 +123,7 @@ def take_proposal(*, pk: int, now) -> bool:
     Plan.objects.filter(state=Plan.State.WALL).update(state=Plan.State.PAST, settled_at=now)
     plan.state, plan.settled_at = Plan.State.WALL, now
     plan.save(update_fields=["state", "settled_at"])
-    _place_rows(plan)
+    _place_rows(plan, now)
     _thaw(plan, now)
     ask_for_plan(reason="")
     return True
@@ -147,7 +148,7 @@ def undo_take(*, pk: int) -> bool:
     plan.save(update_fields=["state"])
     before.state, before.settled_at = Plan.State.WALL, None
     before.save(update_fields=["state", "settled_at"])
-    _place_rows(before)
+    _place_rows(before, timezone.now())
     ask_for_plan(reason=plan.reason)
     return True
 
@@ -236,15 +237,34 @@ def _place_known(problem, starts) -> None:
     place_jobs(problem, starts)
 
 
-def _place_rows(plan) -> None:
-    """Planned times from a stored plan, for what is still to do."""
+def _place_rows(plan, now) -> None:
+    """Planned times from a stored plan, for what is still to do.
+
+    Work whose new time has passed hung nowhere at that time, so nobody can have done it: it and what follows
+    it today begin now. The next working out sees whether that still fits.
+    """
     origin = datetime.fromisoformat(plan.problem["origin"]).astimezone(UTC)
     minutes = {task["id"]: task["minutes"] for task in plan.problem["tasks"]}
     rows = list(Job.objects.filter(state=Job.State.PLANNED, key__in=plan.plan["starts"]))
+    starts = {row.key: origin + timedelta(minutes=plan.plan["starts"][row.key]) for row in rows}
+    unseen = {row.key for row in rows if row.planned_start != starts[row.key]}
+    first = min((starts[key] for key in unseen if starts[key] < now), default=None)
+    if first is not None:
+        by = _next_step(now, plan.problem["step"]) - first
+        tomorrow = midnight(timezone.localdate(now) + timedelta(days=1))
+        for key, start in starts.items():
+            if first <= start < tomorrow and (key in unseen or start > now):
+                starts[key] = start + by
     for row in rows:
-        row.planned_start = origin + timedelta(minutes=plan.plan["starts"][row.key])
+        row.planned_start = starts[row.key]
         row.planned_end = row.planned_start + timedelta(minutes=minutes.get(row.key, row.minutes))
     Job.objects.bulk_update(rows, ["planned_start", "planned_end"])
+
+
+def _next_step(now, step: int) -> datetime:
+    """The next moment on the planning grid."""
+    day = now.astimezone(UTC).replace(hour=0, minute=0, second=0, microsecond=0)
+    return day + -(-(now - day) // timedelta(minutes=step)) * timedelta(minutes=step)
 
 
 def _prune() -> None:
