@@ -1,4 +1,4 @@
-"""Measures the planner on invented kitchens: `python benchmarks/planning.py [first sessions tonight promise ...]`.
+"""Measures the planner on invented kitchens: `python benchmarks/planning.py [first sessions ...]`.
 
 Everything printed is measured in this run. Kitchens come from tests/craft/planning/makers.py.
 """
@@ -56,8 +56,8 @@ def first(options):
             quick, plan = timed(backward_pass, problem)
             took, found = timed(first_plan, Grid(problem), Clock(options.seconds))
             print(
-                f"  {orders:3} orders, load {load:4}  {len(problem.tasks):6}   {quick * 1000:7.0f} {words(plan):9}"
-                f"   {took:6.2f} {words(found)}"
+                f"  {orders:3} orders, load {load:4}  {len(problem.tasks):6}   {quick * 1000:7.0f}"
+                f" {words(plan):9}   {took:6.2f} {words(found)}"
             )
 
 
@@ -116,8 +116,8 @@ def evening_questions(options):
         known = sum(one.latest_start is not None for one in full.tasks.values())
         print(
             f"  minute {problem.now:6}           {len(verdicts):6}  {verdicts.count('must'):8}"
-            f" {verdicts.count('undecided'):6}     {quick * 1000:7.0f}      {slow:6.2f} ({known}/{len(full.tasks)})"
-            f"          {halt * 1000:6.0f} {stop.answer}"
+            f" {verdicts.count('undecided'):6}     {quick * 1000:7.0f}"
+            f"      {slow:6.2f} ({known}/{len(full.tasks)})          {halt * 1000:6.0f} {stop.answer}"
         )
 
 
@@ -150,8 +150,8 @@ def promises(options):
         found.sort()
         p95 = found[min(len(found) - 1, int(0.95 * len(found)))]
         print(
-            f"  {name:8} {len(found):5} ({100 * len(found) / total:5.1f} %)   median {statistics.median(found) * 1000:6.0f} ms"
-            f"   p95 {p95 * 1000:6.0f} ms   worst {found[-1] * 1000:6.0f} ms"
+            f"  {name:8} {len(found):5} ({100 * len(found) / total:5.1f} %)"
+            f"   median {statistics.median(found) * 1000:6.0f} ms   p95 {p95 * 1000:6.0f} ms   worst {found[-1] * 1000:6.0f} ms"
         )
     print("  reasons:", {kind: count for (_, kind), count in sorted(answers.items()) if kind})
 
@@ -195,7 +195,8 @@ def published(options):
         took, plan = timed(solve, problem, seconds=options.seconds * 3, stages=("missed", "lateness"))
         value, bound = plan.objective["lateness"] - 1, plan.bound["lateness"] - 1
         print(
-            f"  {name:12} {value:4} (bound {bound:4}) published {row['lower_bound']}..{row['upper_bound']}   {took:6.2f}"
+            f"  {name:12} {value:4} (bound {bound:4}) published {row['lower_bound']}..{row['upper_bound']}"
+            f"   {took:6.2f}"
         )
 
 

@@ -83,7 +83,7 @@ def _squeaky_wheel(grid, lo, hi, rank, rounds, stop):
 
 
 def _pull_followers(grid, schedule, lo, hi, i):
-    """Lower bounds on `hi` for tasks placed so late that task i, before them, would wait too long; or None."""
+    """Lower `hi` for tasks placed so late that task i, before them, would wait too long; or None."""
     best = schedule.room(i, lo[i], hi[i], patient=True).bit_length() - 1
     if best < 0:
         return None

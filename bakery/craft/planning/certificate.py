@@ -140,7 +140,7 @@ def _overfull(grid, name, needs):
 
 
 def tightest(grid, lo, hi) -> dict | None:
-    """The span of hours that is fullest of work which cannot lie elsewhere: from, to, needed, available, tasks."""
+    """The span of hours fullest of work that cannot lie elsewhere: from, to, needed, available, tasks."""
     needs = _needs(grid, HANDS, lo, hi)
     table = _table(grid, HANDS, needs)
     if table is None:

@@ -37,7 +37,7 @@ class Clock:
         return Part(self, left if most is None else min(left, most))
 
     def run(self, model, share=1.0, **options):
-        """Solve `model` with a share of what is left; its answer is ("unknown", None, None) when nothing is."""
+        """Solve `model` with a share of what is left; ("unknown", None, None) when nothing is left."""
         limit = self.left() * share
         if limit <= 0:
             return "unknown", None, None

@@ -10,10 +10,10 @@ from .parts import without_orders
 
 
 def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
-    """Return a certificate with the orders that cannot all be on time, none of them to spare; None if time is up.
+    """Return a certificate with the orders that cannot all be on time, none of them to spare.
 
-    The set is proved not to fit. Where the time ends before all orders were tried it may be larger than
-    needed, and `smallest` is false.
+    The set does not fit (given that the problem does not). Where the time ends before all orders were tried
+    it may be larger than needed, and `smallest` is false.
 
     Parameters
     ----------
@@ -38,7 +38,7 @@ def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
         step //= 2
     smallest = not clock.over()
     left = _left(problem, out)
-    return _certificate(problem, left, smallest) if out or smallest else None
+    return _certificate(problem, left, smallest)
 
 
 def _left(problem, out):
@@ -80,6 +80,7 @@ def _certificate(problem, orders, smallest):
     if span:
         sentence += (
             f" Fullest is {span['from']} to {span['to']}: {span['needed']} of {span['available']} minutes of "
-            "hands are taken by work that cannot be done at another time; waits and places leave no way for the rest."
+            "hands are taken by work that cannot be done at another time; waits and places leave no way "
+            "for the rest."
         )
     return {"kind": "together", "smallest": smallest, **span, "orders": list(orders), "sentence": sentence}

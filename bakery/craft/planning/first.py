@@ -1,4 +1,4 @@
-"""A first complete plan: passes, then CP-SAT without an objective, then the least late that is quickly found."""
+"""A first complete plan: passes, then CP-SAT without an objective, then one with few orders late."""
 
 from __future__ import annotations
 

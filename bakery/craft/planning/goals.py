@@ -6,7 +6,7 @@ from .model import Model
 
 
 class Goals:
-    """Adds the measures of PLAN to a `Model`, only when they are asked for. All values are in minutes or counts.
+    """Adds the measures of a plan to a `Model`, only when asked for. Values are minutes or counts.
 
     Every expression equals what `verify.measure` computes, or bounds it from above and equals it when
     minimised; a limit on it is therefore exact.
@@ -18,7 +18,7 @@ class Goals:
         self._made = {}
 
     def expression(self, name):
-        """The measure `name` as a linear expression (missed, lateness, soft, stale, tight, sessions, moved, age)."""
+        """The measure `name`, one of the solver's stages, as a linear expression."""
         if name not in self._made:
             self._made[name] = getattr(self, f"_{name}")()
         return self._made[name]

@@ -83,7 +83,7 @@ class Grid:
         return minutes // self.step
 
     def _lags(self):
-        """`links`: (i, j, least, most) with least <= start(j) - start(i) <= most in slots, most None if free."""
+        """`links`: (i, j, least, most) with least <= start(j) - start(i) <= most slots, or no most."""
         self.links, self.why = [], {}
         self.succ = [[] for _ in range(self.n)]
         self.pred = [[] for _ in range(self.n)]

@@ -50,7 +50,7 @@ class Hard:
         return True
 
     def bounds(self, changes, *, near=False):
-        """Tightened bounds with some tasks' (least, most) start slots narrowed: (lo, hi, empty task or None)."""
+        """Bounds with some tasks' (least, most) start slots narrowed: (lo, hi, empty task or None)."""
         lo, hi = (list(self.near_lo), list(self.near_hi)) if near else (list(self.lo), list(self.hi))
         for i, (least, most) in changes.items():
             lo[i] = max(lo[i], least if least is not None else lo[i])
@@ -133,7 +133,7 @@ class Hard:
         return slots, upper
 
     def near(self, i, least, count, clock: Clock, *, most=False):
-        """A plan with task i at `least` or later (as late as can be, with `most`), only `count` neighbours moved.
+        """A plan with task i at `least` or later (latest, with `most`), only `count` neighbours moved.
 
         The rest stays where the witness with the latest start of i has it. Finds plans, proves nothing.
         Returns slots (kept as witness) or None.

@@ -51,7 +51,7 @@ def _together(grid, out, clock, seed, workers):
 
 
 def put_in_one_by_one(grid, starts, out):
-    """Put in the orders that `starts` lacks: first those not in `out`, by weight and pickup; a plan or None."""
+    """Put in the orders that `starts` lacks, those in `out` last, by weight and pickup; a plan or None."""
     problem = grid.problem
     lacking = {name for task in grid.tasks if task.id not in starts for name in task.orders}
     waiting = sorted(
@@ -69,7 +69,7 @@ def put_in_one_by_one(grid, starts, out):
 
 
 def hopeless(grid) -> set[str] | None:
-    """Orders that waits and calendar alone keep from being on time; None when some task has no start at all."""
+    """Orders that waits and calendar alone make late; None when some task has no start at all."""
     out = set()
     if limits.tighten(grid, grid.lo, grid.hi)[2] is not None:
         return None

@@ -50,7 +50,7 @@ def with_order(problem, order):
 
 
 def with_window(problem, number, **changes):
-    """The problem with window `number` changed (start, end, hands), clear of its neighbours; None if it cannot."""
+    """The problem with window `number` changed (start, end, hands); None where that hits a neighbour."""
     windows = list(problem.windows)
     new = replace(windows[number], **changes)
     if number and new.start < windows[number - 1].end:

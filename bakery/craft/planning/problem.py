@@ -95,7 +95,7 @@ class Lag:
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """`amount` of a resource from the end of `after` to the start of `until`, or for `minutes`, or the sooner."""
+    """`amount` of a resource from the end of `after` to the start of `until` or for `minutes`: the sooner."""
 
     resource: str
     amount: int

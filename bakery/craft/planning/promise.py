@@ -232,7 +232,7 @@ def _end_of_time(problem):
 
 
 def _freshened(grid, order, slots, lo, hi):
-    """The slots with the order's tasks moved back as late as its finish allows, so that its bakes are fresh."""
+    """The slots with the order's tasks as late as its finish allows, so that its bakes are fresh."""
     if slots is None:
         return None
     from .schedule import Schedule

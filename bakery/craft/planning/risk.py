@@ -190,7 +190,7 @@ class Course:
         return begin[value] if what == "start" else end[value[0]] + value[1]
 
     def _into_windows(self, ready, task, windows, middle):
-        """The first moment at or after `ready` at which the task, as long as it usually is, fits into a window."""
+        """The first moment from `ready` on at which the task, as long as it usually is, fits a window."""
         np = self.np
         fits = [
             (start, stop - min(middle, task.minutes))

@@ -56,7 +56,7 @@ class Schedule:
         return part.min(initial=0) >= 0
 
     def _spans(self, i):
-        """What task i takes, now that it stands: (resource, amount, start, end), holds with both ends known."""
+        """What task i takes where it stands: (resource, amount, start, end); holds with both ends known."""
         grid, starts = self.grid, self.starts
         start = starts[i]
         if grid.hands[i]:

@@ -29,7 +29,7 @@ class TaskVerdict:
 
 @dataclass(frozen=True, slots=True)
 class Least:
-    """Attended minutes that every good plan does before tonight's end: at least `value`; exact if `proved`."""
+    """Attended minutes before tonight's end in any good plan: at least `value`, exactly if `proved`."""
 
     value: int
     proved: bool
@@ -96,7 +96,7 @@ def tonight(problem, *, plan=None, until=None, seconds=1.0, seed=1, workers=2, l
 
 
 def may_stop(problem, *, plan=None, until=None, seconds=0.2, seed=1, workers=2) -> Stop:
-    """Say whether nothing more has to start before tonight's end: yes with a plan, no (proved), or unknown."""
+    """Say whether nothing more has to start before tonight's end: yes (a plan), no (proved), unknown."""
     until = end_of_tonight(problem) if until is None else until
     clock = Clock(seconds)
     best = _best(problem, plan, seconds, seed, workers)

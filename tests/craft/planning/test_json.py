@@ -61,7 +61,7 @@ CONTRACT = {
 
 
 def changed(path, value):
-    """The contract's example with one thing changed; path like "tasks.0.minutes"; a value of ... removes it."""
+    """The contract's example with one thing changed at a path like "tasks.0.minutes"; ... removes it."""
     obj = copy.deepcopy(CONTRACT)
     *parents, last = [int(part) if part.isdigit() else part for part in path.split(".")]
     place = obj

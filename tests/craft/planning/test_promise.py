@@ -1,4 +1,4 @@
-"""Promises: yes with a checked plan, no with arithmetic that can be redone by hand, the earliest hand-over."""
+"""Promises: yes with a checked plan, no with arithmetic to redo by hand, the earliest hand-over."""
 
 from dataclasses import replace
 
