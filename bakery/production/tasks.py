@@ -3,6 +3,7 @@
 from django.utils import timezone
 
 from bakery.background.kinds import Refused, computation
+from bakery.background.queries import is_active
 
 from .services.plans import PROOFS, REPLAN, ask_for_plan, save_outcome
 
@@ -43,6 +44,8 @@ def ask_for_proofs(found):
 def prove(args, report):
     from .working_out import work_out
 
+    if is_active(REPLAN):
+        return None  # somebody waits for that one, and it will ask again
     found = work_out(now=timezone.now(), deep=True)
 
     def effects():

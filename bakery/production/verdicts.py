@@ -4,6 +4,7 @@ Everything is worked out beside the plan and kept with it as plain data (`Plan.t
 itself never solves anything. Times are written as ISO text.
 """
 
+import time
 from dataclasses import replace
 from datetime import timedelta
 
@@ -12,6 +13,8 @@ from bakery.craft.planning import Plan, solve, verify
 from .chains import chain_of, otherwise, tails_of
 from .settle import current_session, free_minutes, harm, in_window
 
+STOP_SECONDS, LEAST_SECONDS = 2.5, 0.05
+"""For the whole search for where she may stop, and the least that one question is worth asking for."""
 HURTS = ("missed", "lateness", "stale")
 ENOUGH = ("missed", "lateness", "soft", "stale")
 LOOK_AGAIN = timedelta(hours=12)
@@ -91,17 +94,20 @@ def stop_here(problem, plan, session, ids, verdicts, *, patience=1.0) -> dict:
 
     Starts with all that can't wait (and what is not decided), and adds the next job until there is a plan
     that hurts nobody more than this one and begins nothing more before the session's end. `sure` is False
-    when for
-    some shorter list neither such a plan nor a proof against it was found in time.
+    when for some shorter list neither such a plan nor a proof against it was found in time.
     """
     starts = dict(plan.starts)
     needed = {name for name in ids if verdicts.get(name, {}).get("verdict") != "can_wait"}
     more, sure = [name for name in ids if name not in needed], True
+    ends = time.monotonic() + STOP_SECONDS * patience
     for count in range(len(more) + 1):
         before = [name for name in ids if name in needed or name in more[:count]]
         if len(before) == len(ids):
             break
-        seconds = patience * (0.8 if not count else 0.4)
+        seconds = min(patience * (0.8 if not count else 0.4), ends - time.monotonic())
+        if seconds < LEAST_SECONDS:
+            sure = False
+            break
         answer, later = without_more_tonight(problem, starts, session, before, seconds=seconds)
         if later is not None:
             waits = {name: moment(problem, later[name]).isoformat() for name in ids if name not in before}

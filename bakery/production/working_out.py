@@ -34,7 +34,7 @@ class Found:
     trouble: str = ""
 
 
-QUICK, DEEP = 1.0, 8.0
+QUICK, DEEP = 1.0, 4.0
 """Seconds for the verdicts of a session: at once, and when something stayed undecided."""
 
 

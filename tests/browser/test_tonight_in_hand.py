@@ -1,4 +1,4 @@
-"""Tonight under a thumb: Start and Done on the page itself, reasons that open, buttons that nothing covers."""
+"""Tonight under a thumb: Start and Done on the page itself, reasons that open, buttons nothing covers."""
 
 from datetime import timedelta
 
