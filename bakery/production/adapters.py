@@ -8,70 +8,53 @@ from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from bakery.craft.work import Calendar, Fact, build_problem, job_of_task, work_of
-from bakery.orders.adapters import order_spec, planned_orders
+from bakery.craft.work import Calendar, Fact, job_of_task
+from bakery.orders.adapters import planned_orders, spec_to_plan
 from bakery.studio import adapters as studio
 from bakery.studio.queries import the_studio
 
-from .halves import REST, with_rest
+from .halves import REST
 from .models import Evening, Job
+from .scene import Scene, kept_apart, rows_for, shares_on_the_wall, works_for
 
 AFTER_LAST = timedelta(days=14)
 """Baking hours are read this far past the last hand-over, so that even a late order finds its evenings."""
 LONGEST = timedelta(days=180)
-SLOW = timedelta(hours=36)
-"""A reading of the room says nothing about nights after this."""
+SHARED = ".share"
 JOB_FIELDS = ("key", "state", "planned_start", "planned_end", "started_at", "done_at", "minutes", "cookies",
-              "done_count", "order__number")  # fmt: skip
+              "done_count", "stands_for", "order__number")  # fmt: skip
 
 
-def current_problem(*, now: datetime, extra=None, without=()):
+def current_problem(*, now: datetime, extra=None, without=(), shares=None):
     """The planning problem as the rows stand: `(Problem, works by order key)`.
 
     `extra` is one more OrderSpec (an order still being asked about) or several, `without` are keys of
-    orders left out.
+    orders left out, `shares` says what goes together (by default what does on the wall).
     """
-    own = the_studio()
-    shop = studio.shop(own)
-    specs = [order_spec(order) for order in planned_orders() if order.key not in set(without)]
-    if extra is not None:
-        specs.extend(extra if isinstance(extra, (tuple, list)) else (extra,))
-    rows = list(
-        Job.objects.filter(order__number__in=_numbers(specs)).only(*JOB_FIELDS).select_related("order")
-    )
-    works = works_of(specs, shop, rows, now)
-    facts, wall = facts_of(rows, now), wall_of(rows, now)
-    problem = build_problem(
-        list(works.values()),
-        calendar_for(specs, own, now),
-        now=now,
-        facts=facts,
-        wall=wall,
-        padding=float(own.padding),
-        shop=shop,
-    )
+    problem, works, _ = scene(now=now, extra=extra, without=without).problem(shares)
     return problem, works
 
 
-def works_of(specs, shop, rows, now) -> dict:
-    """The work of each order. The room's reading counts for what dries in its 36 hours, a usual room
-    after that.
-    """
-    measured, usual = studio.drying(now), studio.drying(now + timedelta(days=3650))
-    soon = {row.key for row in rows if _begins(row) and _begins(row) < now + SLOW}
-    counts = {
-        row.key: row.done_count for row in rows if row.state == Job.State.DONE and row.done_count is not None
-    }
-    works = {}
-    for spec in specs:
-        near = spec.hand_over < now + 2 * SLOW or any(key.startswith(f"{spec.id}.") for key in soon)
-        work = work_of(spec, shop, measured if near else usual)
-        works[spec.id] = with_rest(work, counts)
-    return works
-
-
-def _begins(row):
-    return row.started_at or row.planned_start
+def scene(*, now: datetime, extra=None, without=()) -> Scene:
+    """All that the problem is made from, read once."""
+    own = the_studio()
+    shop = studio.shop(own)
+    specs = [spec_to_plan(order) for order in planned_orders() if order.key not in set(without)]
+    if extra is not None:
+        specs.extend(extra if isinstance(extra, (tuple, list)) else (extra,))
+    rows = rows_for(_numbers(specs), JOB_FIELDS)
+    return Scene(
+        now=now,
+        shop=shop,
+        padding=float(own.padding),
+        calendar=calendar_for(specs, own, now),
+        works=works_for(specs, shop, rows, now),
+        rows=tuple(rows),
+        facts=tuple(facts_of(rows, now)),
+        starts=wall_of(rows, now),
+        shares=shares_on_the_wall(),
+        apart=kept_apart(),
+    )
 
 
 def calendar_for(specs, own, now) -> Calendar:
@@ -154,17 +137,17 @@ def job_named(works, key: str):
     """The job behind a task, and how many parts its task is one of."""
     name = job_of_task(key)
     parts = key.rpartition("of")[2] if "/" in key else "1"
-    return _job(works, name), int(parts) if parts.isdigit() else 1
+    return work_with(works, name).job(name), int(parts) if parts.isdigit() else 1
 
 
-def _job(works, name: str):
-    """The job of this id: in the order it is named after, else (shared work) in whichever order holds it."""
+def work_with(works, name: str):
+    """The work that a job lives in: that of its first order, or of another once that one is closed."""
     own = works.get(name.split(".", 1)[0])
-    for work in ([own] if own else []) + [work for work in works.values() if work is not own]:
-        try:
-            return work.job(name)
-        except KeyError:
+    for work in (own, *(works.values() if SHARED in name else ())):
+        if work is None:
             continue
+        if any(job.id == name for job in work.jobs) or any(past.job.id == name for past in work.past):
+            return work
     raise KeyError(name)
 
 
@@ -176,5 +159,6 @@ __all__ = [
     "frozen_spans",
     "job_named",
     "midnight",
-    "works_of",
+    "scene",
+    "work_with",
 ]
