@@ -47,11 +47,14 @@ def _join_or_create(kind: str, key: str, args: dict) -> tuple[Computation, bool]
         "due": timezone.now(),
         "sent": None,
     }
-    if not active.filter(state=State.QUEUED).update(**anew):
-        active.filter(state=State.RUNNING).update(rerun=True, rerun_args=args)
-    row = active.filter(state__in=Computation.ACTIVE).first()
-    if row:
-        return row, False
+    again = {"rerun": True, "rerun_args": args}
+    while True:
+        queued, running = active.filter(state=State.QUEUED), active.filter(state=State.RUNNING)
+        if queued.update(**anew) or running.update(**again):
+            return active.get(state__in=Computation.ACTIVE), False
+        if not active.filter(state__in=Computation.ACTIVE).exists():
+            break
+        # A worker gave it back between our two looks: without an UPDATE it is not ours yet, so look again.
     now = timezone.now()
     sent = None if settings.EMBEDDED else now  # the message goes out at commit; see `_wake`
     return Computation.objects.create(kind=kind, key=key, args=args, due=now, sent=sent), True

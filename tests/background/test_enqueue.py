@@ -1,7 +1,7 @@
 """Asking for a computation: one row per key, and no change is ever lost."""
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
 
 from bakery.background import ownership, services
 from bakery.background.models import Computation
@@ -122,3 +122,23 @@ def test_after_a_failure_the_same_can_be_asked_again(register, run_queued):
     assert again.pk != row.pk
     assert (again.args, again.state, again.attempt) == ({"n": 1}, State.QUEUED, 0)
     assert services.try_again(pk=again.pk) is None
+
+
+def test_a_row_given_back_between_two_looks_still_takes_the_new_args(effects):
+    """Running at the first look, waiting again at the second: what was asked for must not be lost."""
+    row = enqueue("probe", "o1", {"n": 1})
+    Computation.objects.filter(pk=row.pk).update(state=State.RUNNING)
+    seen = []
+
+    def give_back_after_the_first_look(execute, sql, params, many, context):
+        result = execute(sql, params, many, context)
+        if sql.startswith("UPDATE") and not seen:
+            seen.append(sql)
+            Computation.objects.filter(pk=row.pk).update(state=State.QUEUED)
+        return result
+
+    with connection.execute_wrapper(give_back_after_the_first_look):
+        assert enqueue("probe", "o1", {"n": 2}).pk == row.pk
+    assert seen
+    row.refresh_from_db()
+    assert row.args == {"n": 2}
