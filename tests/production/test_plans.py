@@ -12,7 +12,8 @@ from django.urls import reverse
 
 from bakery.background.models import Computation
 from bakery.craft.planning import plan_from_json, problem_from_json, verify
-from bakery.orders.services import move_hand_over
+from bakery.orders.models import State
+from bakery.orders.services import move_hand_over, set_state
 from bakery.production.models import Job, Plan
 from bakery.production.services import freeze, make_plan, save_outcome
 from bakery.production.working_out import BrokenPlan, check, work_out
@@ -166,3 +167,13 @@ def test_without_any_baking_hours_the_page_says_so_and_stops_asking(kitchen, sig
         assert not Computation.objects.filter(kind="replan", state="queued").exists()
     else:
         assert wall().plan["late"], "what ten minutes a week cannot do comes late"
+
+
+def test_of_an_order_that_is_ready_nothing_stays_on_the_list(planned):
+    """She packed it without ticking anything off: "It is ready" is enough."""
+    set_state(order=planned["ferns"], state=State.READY)
+    assert make_plan(now=NOW) in ("same", "wall")
+    assert not Job.objects.filter(order=planned["ferns"], state=Job.State.PLANNED).exists()
+    make_plan(now=at(9, days=5))
+    assert "o118" in {order["id"] for order in wall().problem["orders"]}, "it is not handed over yet"
+    assert "o118" not in wall().plan["late"]
