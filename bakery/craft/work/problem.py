@@ -126,7 +126,7 @@ class _Builder:
             horizon=horizon,
             step=self.clock.step,
         )
-        wall = {name: self.clock.down(when) for name, when in self.wall_at.items() if name in known}
+        wall = {name: self.clock.up(when) for name, when in self.wall_at.items() if name in known}
         return Problem(
             origin=self.clock.origin,
             step=self.clock.step,

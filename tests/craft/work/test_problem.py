@@ -223,7 +223,14 @@ def test_a_packed_order_has_nothing_left_to_do():
 def test_the_wall_keeps_only_what_still_exists():
     wall = {"o1.l1.flood.1": NOW + timedelta(hours=1, minutes=2), "gone": NOW}
     found = problem(work(), wall=wall)
-    assert dict(found.wall) == {"o1.l1.flood.1": minute(found, NOW) + 60}
+    assert dict(found.wall) == {"o1.l1.flood.1": minute(found, NOW) + 65}
+
+
+def test_a_place_that_lies_a_moment_ahead_is_not_taken_for_the_past():
+    """She was quicker and the next job begins in a minute: between two steps of the grid it keeps its place."""
+    now = NOW + timedelta(minutes=1)
+    found = problem(work(), now=now, wall={"o1.l1.flood.1": now + timedelta(minutes=1)})
+    assert found.wall["o1.l1.flood.1"] == found.now
 
 
 def test_without_orders_there_is_a_problem_without_tasks():
