@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from bakery.craft.work import Calendar, Fact, job_of_task
 from bakery.orders.adapters import planned_orders, spec_to_plan
+from bakery.orders.moments import FARTHEST_DAYS
 from bakery.studio import adapters as studio
 from bakery.studio.queries import the_studio
 
@@ -19,7 +20,8 @@ from .scene import Scene, kept_apart, rows_for, shares_on_the_wall, works_for
 
 AFTER_LAST = timedelta(days=14)
 """Baking hours are read this far past the last hand-over, so that even a late order finds its evenings."""
-LONGEST = timedelta(days=180)
+LONGEST = timedelta(days=FARTHEST_DAYS) + AFTER_LAST
+"""No order is farther away; a row put in by hand may say what it likes."""
 SHARED = ".share"
 JOB_FIELDS = ("key", "state", "planned_start", "planned_end", "started_at", "done_at", "minutes", "cookies",
               "done_count", "stands_for", "order__number")  # fmt: skip
