@@ -151,7 +151,8 @@ def promises(options):
         p95 = found[min(len(found) - 1, int(0.95 * len(found)))]
         print(
             f"  {name:8} {len(found):5} ({100 * len(found) / total:5.1f} %)"
-            f"   median {statistics.median(found) * 1000:6.0f} ms   p95 {p95 * 1000:6.0f} ms   worst {found[-1] * 1000:6.0f} ms"
+            f"   median {statistics.median(found) * 1000:6.0f} ms"
+            f"   p95 {p95 * 1000:6.0f} ms   worst {found[-1] * 1000:6.0f} ms"
         )
     print("  reasons:", {kind: count for (_, kind), count in sorted(answers.items()) if kind})
 

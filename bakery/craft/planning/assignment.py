@@ -125,9 +125,10 @@ class Assignment:
                 standing.setdefault(keep.resource, []).append(keep)
         for name, keeps in standing.items():
             for w, (start, end, _) in enumerate(grid.windows[:-1]):
-                if start >= end or end >= grid.slots:
-                    continue
-                room, terms, most = int(grid.base[name][end]), [], 0
+                opens = grid.windows[w + 1][0]
+                if start >= end or end >= opens:
+                    continue  # windows that touch have nothing between them that must be stood through
+                room, terms, most = int(grid.base[name][end:opens].min()), [], 0
                 for keep in keeps:
                     put = [(1, one) for one in self._until(keep.after, w)] if keep.after is not None else None
                     gone = self._until(keep.until, w)

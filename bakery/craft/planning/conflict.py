@@ -72,10 +72,12 @@ def fits(problem, clock, seed=1, workers=2):
 
 def _certificate(problem, orders, smallest):
     """The orders with the stretch of hours that is fullest of their work, which can be counted again."""
+    if not orders:  # not even the work that no hard order needs finds a place
+        return {"kind": "search", "orders": [], "sentence": "Every way of placing the work was ruled out."}
     names = {order.id for order in problem.orders}
     grid = Grid(without_orders(problem, names.difference(orders)))
-    lo, hi, _ = limits.tighten(grid, *limits.on_time(grid))
-    span = tightest(grid, lo, hi) or {}
+    lo, hi, empty = limits.tighten(grid, *limits.on_time(grid))
+    span = tightest(grid, lo, hi) if empty is None else None
     sentence = f"{', '.join(orders)} do not fit together."
     if span:
         sentence += (
@@ -83,4 +85,10 @@ def _certificate(problem, orders, smallest):
             "hands are taken by work that cannot be done at another time; waits and places leave no way "
             "for the rest."
         )
-    return {"kind": "together", "smallest": smallest, **span, "orders": list(orders), "sentence": sentence}
+    return {
+        "kind": "together",
+        "smallest": smallest,
+        **(span or {}),
+        "orders": list(orders),
+        "sentence": sentence,
+    }

@@ -3,13 +3,15 @@
 import pytest
 
 from bakery.craft.planning import limits, may_stop, measure, promise, solve, tonight, verify
+from bakery.craft.planning.assignment import Assignment
 from bakery.craft.planning.grid import Grid
 from bakery.craft.planning.tonight import end_of_tonight
 
 from .brute import every_plan, key
 from .makers import tiny
 
-NORMAL, MANY = range(120), range(1000, 3000)
+FOUND = (3526,)  # once brought out a mistake: windows that touch
+NORMAL, MANY = (*range(115), *FOUND), range(1000, 3000)
 
 
 def agree(seed):
@@ -74,3 +76,30 @@ def test_every_answer_equals_exhaustive_search():
 def test_every_answer_equals_exhaustive_search_on_2000_problems():
     searched = sum(agree(seed) for seed in MANY)
     assert searched >= 1800
+
+
+def refusals(seeds):
+    """Seeds at which the relaxation by windows refuses what some plan does."""
+    wrong = []
+    for seed in seeds:
+        problem = tiny(seed)
+        plans = every_plan(problem)
+        if not plans:
+            continue
+        grid = Grid(problem)
+        lo, hi, _ = limits.tighten(grid, grid.lo, grid.hi)
+        work = Assignment(grid, lo, hi)
+        _, worked, bound = work.solve(workers=1)
+        least = min(found["objective"]["sessions"] for _, found in plans)
+        if worked is None or bound > least:
+            wrong.append(seed)
+    return wrong
+
+
+def test_the_relaxation_by_windows_never_refuses_a_plan():
+    assert refusals((*range(3500, 3540), *range(60))) == []
+
+
+@pytest.mark.slow
+def test_the_relaxation_by_windows_never_refuses_one_of_many_plans():
+    assert refusals(range(5000, 7000)) == []
