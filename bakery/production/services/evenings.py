@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from ..adapters import midnight
 from ..models import Evening, Job, JobEvent
+from .following import orders_follow, orders_follow_back
 from .memory import remember, save_all, undo_events
 from .plans import ask_for_plan
 
@@ -83,6 +84,7 @@ def answer_evening(*, day: date, answer: str, now, not_done=(), counts=None, fin
             )
     save_all(jobs, events)
     _answered([*days, day], answer, now, finished_at)
+    orders_follow(jobs)
     ask_for_plan(reason=_in_words(answer, jobs, missing, counts))
     return jobs
 
@@ -101,6 +103,7 @@ def undo_evening(*, day: date) -> list[Job]:
 def _take_back(evening) -> list[Job]:
     events = JobEvent.objects.filter(what=f"e{evening.date:%y%m%d}", undone=False).select_related("job")
     jobs = undo_events(list(events))
+    orders_follow_back(jobs)
     days = {timezone.localdate(job.planned_start) for job in jobs if job.planned_start} | {evening.date}
     Evening.objects.filter(date__in=days).update(answer="", answered_at=None, finished_at=None)
     return jobs

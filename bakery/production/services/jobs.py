@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from ..adapters import midnight
 from ..models import Job, JobEvent
+from .following import orders_follow, orders_follow_back
 from .memory import remember, save_all, undo_events
 from .plans import ask_for_plan
 
@@ -35,7 +36,7 @@ def start_run(*, keys, now) -> list[Job]:
     jobs[0].state, jobs[0].started_at, jobs[0].said = Job.State.STARTED, now, True
     _push(later, at)
     save_all([*jobs, *later], events)
-    _into_the_kitchen(jobs)
+    orders_follow(jobs)
     ask_for_plan(reason="")
     return jobs
 
@@ -64,7 +65,7 @@ def finish_run(*, keys, now, count: int | None = None) -> list[Job]:
     _share_out(done, now)
     _push(later, now)
     save_all([*jobs, *later], events)
-    _into_the_kitchen(jobs)
+    orders_follow(jobs)
     ask_for_plan(
         reason=_said_so_many(jobs) if len(done) < len(jobs) or any(j.done_count for j in done) else ""
     )
@@ -79,12 +80,14 @@ def undo_run(*, keys) -> list[Job]:
         return []
     events = JobEvent.objects.filter(undone=False, at=newest.at, what=newest.what)
     jobs = undo_events(list(events.select_related("job")))
+    orders_follow_back(jobs)
     ask_for_plan(reason="")
     return jobs
 
 
 def _jobs(keys) -> list[Job]:
-    jobs = Job.objects.filter(key__in=list(keys)).select_related("order")
+    """In the order of the list, and nobody else's until the transaction ends: two presses are one."""
+    jobs = Job.objects.filter(key__in=list(keys)).select_for_update().order_by("pk")
     return sorted(jobs, key=lambda job: (job.planned_start is None, job.planned_start, job.key))
 
 
@@ -131,16 +134,6 @@ def _share_out(jobs, now) -> None:
         job.started_at = at
         at += stretch * length
         job.done_at = at
-
-
-def _into_the_kitchen(jobs) -> None:
-    """An order whose first job is begun is in the kitchen; one whose last job is done is ready."""
-    from bakery.orders.models import State
-    from bakery.orders.services import set_state
-
-    for order in {job.order_id: job.order for job in jobs}.values():
-        if order.state in (State.BOOKED, State.APPROVED):
-            set_state(order=order, state=State.KITCHEN)
 
 
 def _said_so_many(jobs) -> str:
