@@ -11,5 +11,6 @@ urlpatterns = [
     path("", include("bakery.production.urls")),
     path("", include("bakery.paperwork.urls")),
 ]
+handler400 = "bakery.studio.views.unreadable"
 handler404 = "bakery.studio.views.not_found"
 handler500 = "bakery.studio.views.broken"

@@ -210,7 +210,8 @@ def take_change(fields: dict, change: str) -> dict:
             "hand_over_day": "",
             "hand_over_time": "",
         }
-    if name in LineForm.base_fields and at.isascii() and at.isdigit() and int(at) in lines:
+    known = at.isascii() and at.isdigit() and len(at) < 4 and int(at) in lines
+    if name in LineForm.base_fields and known:
         lines[int(at)][name] = value
         if name == "kind":
             lines[int(at)] |= {"design": "", "variation": ""}

@@ -16,7 +16,7 @@ from .data import LineData, OrderData
 from .fields import Choice, Count, Line, Moment, Money, Names, PickedRow, Words
 from .kinds import kind_rows
 from .models import MOST_COOKIES, Order, OrderLine
-from .moments import in_words, short
+from .moments import in_words, is_on_the_clock, no_such_hour, short
 from .text import clean, doubled, plural
 
 MOST_LINES = 20
@@ -116,7 +116,8 @@ class LineForm(forms.Form):
     @property
     def design_row(self) -> Design | None:
         value = str(self["design"].value() or "")
-        return self.picks.designs.get(int(value)) if value.isascii() and value.isdigit() else None
+        known = value.isascii() and value.isdigit() and len(value) < 12
+        return self.picks.designs.get(int(value)) if known else None
 
     @property
     def words(self) -> str:
@@ -264,6 +265,8 @@ class OrderForm(forms.Form):
         found["hand_over"] = moment
         if moment < timezone.localtime() and not self.fields["hand_over"].past:
             self.add_error("hand_over_day", f"{short(moment)} has passed. Which day do you mean?")
+        if not is_on_the_clock(moment):
+            self.add_error("hand_over_time", no_such_hour(moment))
 
     def _refuse_a_move_into_the_past(self, found):
         """An old order keeps its day; none is moved to a day gone by."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from difflib import get_close_matches
 
 from .text import one_line
@@ -44,7 +44,8 @@ def parse_moment(text, *, now: datetime, default: time = time(12), past: bool = 
     """The moment meant by `text`, in the time zone of `now`. A day without a time gets `default`.
 
     Raises MomentError with a sentence when no day can be read, when the day does not exist, when the weekday
-    contradicts the date, when it has passed (unless `past`) and when it is more than three years away.
+    contradicts the date, when it has passed (unless `past`), when it is more than three years away and when the
+    clocks leave that hour out.
     """
     words = one_line(text).lower().replace("’", "'")
     if not words or len(words) > 80:
@@ -60,7 +61,21 @@ def parse_moment(text, *, now: datetime, default: time = time(12), past: bool = 
         raise MomentError(f"{in_words(moment, now=now)} has passed. Which day do you mean?")
     if abs((moment.date() - now.date()).days) > FARTHEST_DAYS:
         raise MomentError("That is more than three years away. Is the year right?")
+    if not is_on_the_clock(moment):
+        raise MomentError(no_such_hour(moment))
     return moment
+
+
+def is_on_the_clock(moment: datetime) -> bool:
+    """Whether clocks ever show that hour: in spring one is left out."""
+    shown = moment.astimezone(UTC).astimezone(moment.tzinfo)
+    return shown.replace(tzinfo=None) == moment.replace(tzinfo=None)
+
+
+def no_such_hour(moment: datetime) -> str:
+    """The sentence about an hour that is left out."""
+    hour = f"{moment.hour}:{moment:%M} on {moment:%A} {moment.day} {moment:%B}"
+    return f"There is no {hour}: the clocks go forward then. Give another time."
 
 
 def in_words(moment: datetime, *, now: datetime) -> str:

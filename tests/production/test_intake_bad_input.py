@@ -31,6 +31,12 @@ BAD = [
     ({"hand_over": "9999-12-31"}, "more than three years away", "hand_over"),
     ({"hand_over": "", "hand_over_day": "2026-02-30"}, "not in the calendar", "hand_over_day"),
     ({"hand_over": "", "hand_over_day": "2026-11-01"}, "has passed", "hand_over_day"),
+    ({"hand_over": "28 March 2027 1:30"}, "no 1:30 on Sunday 28 March", "hand_over"),
+    (
+        {"hand_over": "", "hand_over_day": "2027-03-28", "hand_over_time": "01:30"},
+        "no 1:30 on Sunday 28 March",
+        "hand_over_time",
+    ),
     ({"line-0-quantity": "0"}, "at least 1", "line-0-quantity"),
     ({"line-0-quantity": "100000"}, "up to 5,000 cookies", "line-0-quantity"),
     ({"line-0-quantity": "-5"}, "whole number", "line-0-quantity"),
@@ -179,3 +185,26 @@ def test_no_form_breaks_the_page_or_makes_two_orders(page, typed):
     for address in (NEW, NEW, "/orders/new/answer/", "/orders/new/like/"):
         assert page.post(address, typed).status_code in (200, 302, 422)
     assert taken() - before <= 1
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [{"line-0-design": "9" * 5000}, {"line-0-variation": "9" * 5000}, {"do": f"use:kind:{'9' * 5000}=plain"}],
+)
+def test_numbers_of_thousands_of_digits_name_nothing(page, wrong):
+    assert page.post(NEW, {**fields(do="look"), **wrong}).status_code == 200
+
+
+def test_an_order_for_next_summer_gets_its_yes(page):
+    """Baking hours are read as far ahead as orders may be."""
+    for day in ("2027-08-07", "2028-02-29", "2029-10-20"):
+        answer = page.post("/orders/new/answer/", fields(hand_over=f"{day} 12:00"))
+        assert "Yes, " in words_of(answer), day
+
+
+@pytest.mark.parametrize("much", [{"note": "n" * 25_500_000}, {f"x{n}": "1" for n in range(1500)}])
+def test_more_than_a_page_may_send_gets_a_page_in_words(page, much):
+    answer = page.post(NEW, {**fields(do="keep"), **much})
+    assert answer.status_code == 400
+    assert "what you typed is still there" in words_of(answer)
+    assert taken() == 0

@@ -219,3 +219,12 @@ def test_work_she_started_and_forgot_is_asked_about_too(planned, clock):
     start_run(keys=run.keys, now=at(18, 30))
     clock.move_to(NEXT_MORNING)
     assert run.keys[0] in {job.key for asked in question(NEXT_MORNING).runs for job in asked.jobs}
+
+
+@pytest.mark.parametrize("typed", ["²", "٣", "１２", "-1", "9" * 5000, "half"])
+def test_a_count_that_is_no_number_gets_a_sentence(morning, signed_in, typed):
+    asked = question(NEXT_MORNING)
+    form = {"day": asked.day.isoformat(), "answer": "but", "picking": "1", f"count-{asked.runs[0].id}": typed}
+    answer = signed_in.post(reverse("morning_answer"), form)
+    assert answer.status_code == 422
+    assert "Give a whole number" in answer.content.decode()

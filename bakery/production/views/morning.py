@@ -71,7 +71,7 @@ def counts_of(request, asked) -> tuple[dict[str, int], str]:
         text = request.POST.get(f"count-{run.id}", "").strip()
         if not text:
             continue
-        if not text.isdigit() or len(text) > 4:
+        if not (text.isascii() and text.isdigit() and len(text) <= 4):
             return {}, f"How many of “{run.title}” were done? Give a whole number, or leave it empty."
         left = int(text)
         if left >= run.cookies_count:

@@ -2,7 +2,7 @@ from .example import again, enter, leave
 from .first import first
 from .phone import on_a_phone
 from .setup import copy_download, date_forget, setup, setup_group, tool_back
-from .sorry import broken, form_out_of_date, not_found, shut_out
+from .sorry import broken, form_out_of_date, not_found, shut_out, unreadable
 from .start import start, start_result
 
 __all__ = [
@@ -22,4 +22,5 @@ __all__ = [
     "start",
     "start_result",
     "tool_back",
+    "unreadable",
 ]

@@ -8,6 +8,14 @@ def form_out_of_date(request, reason=""):
     return sorry(request, "This page was open too long.", "Go back, reload it and press again.", 403)
 
 
+def unreadable(request, exception=None):
+    """More than one page may send, or nothing that can be read. Going back, browsers keep what was typed."""
+    return sorry(
+        request, "That was more than one page can hold.",
+        "Nothing was saved. Go back: what you typed is still there. Shorten it and press again.", 400,
+    )  # fmt: skip
+
+
 def not_found(request, exception=None):
     return sorry(request, "There is nothing at this address.", "It may have been moved or taken away.", 404)
 
