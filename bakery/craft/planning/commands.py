@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from collections import Counter
 
 from .plan import plan_from_json, plan_to_json
 from .problem import ProblemError
@@ -69,10 +70,19 @@ def _read(name):
         raise ProblemError([("", f"cannot read {name}: {error.strerror}")]) from None
 
 
+def _once(pairs):
+    """An object of which every name stands once: of two values, nobody could say which was meant."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        twice = Counter(name for name, _ in pairs).most_common(1)[0][0]
+        raise ProblemError([("", f"an object holds {twice[:60]!r} more than once")])
+    return found
+
+
 def read_pair(text):
     """Return (problem, plan or None) from JSON text: a problem, or {"problem": ..., "plan": ...}."""
     try:
-        obj = json.loads(text)
+        obj = json.loads(text, object_pairs_hook=_once)
     except (ValueError, RecursionError) as error:
         raise ProblemError([("", f"this is not JSON: {error}")]) from None
     if isinstance(obj, dict) and "problem" in obj:

@@ -102,7 +102,10 @@ def problem_from_json(obj) -> Problem:
 
 def _origin(text, faults):
     try:
-        return datetime.fromisoformat(text)
+        found = datetime.fromisoformat(text)
+        if not 1900 <= found.year <= 2900:
+            raise ValueError("no such plan")
+        return found
     except (TypeError, ValueError):
         faults.append(("origin", "must be a date and time such as 2026-03-02T00:00:00+00:00"))
         return None

@@ -20,7 +20,7 @@ from bakery.craft.planning import (
     problem_from_json,
     problem_to_json,
 )
-from bakery.craft.planning.commands import VERBS, main
+from bakery.craft.planning.commands import VERBS, main, read_pair
 
 from .makers import studio, tiny
 
@@ -108,6 +108,8 @@ def test_a_plan_goes_there_and_back():
         ("origin", "2026-03-02T00:00:00", "origin", "time zone"),
         ("origin", "yesterday", "origin", "date and time"),
         ("origin", 7, "origin", "date and time"),
+        ("origin", "0001-01-01T00:00:00+14:00", "origin", "date and time"),
+        ("origin", "9999-12-31T23:00:00-14:00", "origin", "date and time"),
         ("step", 0, "step", "at least 1"),
         ("step", 2.5, "step", "whole number"),
         ("now", True, "now", "whole number"),
@@ -306,3 +308,10 @@ def test_data_is_frozen():
     with pytest.raises(TypeError):
         Plan({}).starts["a"] = 1
     assert isinstance(studio(5), Problem)
+
+
+@pytest.mark.parametrize("text", ['{"now": 5, "now": 60}', '{"wall": {"a": 5, "b": 1, "a": 9}}'])
+def test_a_name_that_stands_twice_is_refused(text):
+    """Which of the two was meant, nobody could say."""
+    with pytest.raises(ProblemError, match="more than once"):
+        read_pair(text)
