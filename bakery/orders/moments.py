@@ -44,8 +44,8 @@ def parse_moment(text, *, now: datetime, default: time = time(12), past: bool = 
     """The moment meant by `text`, in the time zone of `now`. A day without a time gets `default`.
 
     Raises MomentError with a sentence when no day can be read, when the day does not exist, when the weekday
-    contradicts the date, when it has passed (unless `past`), when it is more than three years away and when the
-    clocks leave that hour out.
+    contradicts the date, when it has passed (unless `past`), when it is more than three years away and when
+    the clocks leave that hour out.
     """
     words = one_line(text).lower().replace("’", "'")
     if not words or len(words) > 80:
