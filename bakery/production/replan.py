@@ -166,17 +166,22 @@ def _followed(problem, wall):
 def verify_known(problem, starts) -> list[str]:
     """Rules broken by these starts among the tasks that have one: tasks without a place are left out."""
     known = {task.id for task in problem.tasks if not task.free or task.id in starts}
+    if len(known) == len(problem.tasks):
+        return verify(problem, starts)
+    orders = tuple(o for o in problem.orders if o.finish in known and set(o.bakes) <= known)
+    names = {order.id for order in orders}
     part = replace(
         problem,
-        tasks=tuple(task for task in problem.tasks if task.id in known),
+        # What is done of an order whose rest has no place yet stays, and belongs to nobody here.
+        tasks=tuple(
+            replace(task, orders=tuple(o for o in task.orders if o in names))
+            for task in problem.tasks
+            if task.id in known
+        ),
         lags=tuple(lag for lag in problem.lags if lag.before in known and lag.after in known),
         holds=tuple(h for h in problem.holds if h.after in known and (h.until is None or h.until in known)),
-        orders=tuple(o for o in problem.orders if o.finish in known and set(o.bakes) <= known),
-    ) if len(known) < len(problem.tasks) else problem  # fmt: skip
-    if part is not problem:
-        names = {order.id for order in part.orders}
-        tasks = (replace(task, orders=tuple(o for o in task.orders if o in names)) for task in part.tasks)
-        part = replace(part, tasks=tuple(tasks))
+        orders=orders,
+    )
     return verify(part, starts)
 
 

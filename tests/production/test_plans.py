@@ -11,16 +11,17 @@ from django.db import transaction
 from django.urls import reverse
 
 from bakery.background.models import Computation
+from bakery.background.ownership import MAX_ATTEMPTS
 from bakery.craft.planning import plan_from_json, problem_from_json, verify
 from bakery.orders.models import State
 from bakery.orders.services import move_hand_over, set_state
 from bakery.production.models import Job, Plan
-from bakery.production.services import freeze, make_plan, save_outcome
+from bakery.production.services import ask_for_plan, freeze, make_plan, save_outcome
 from bakery.production.working_out import BrokenPlan, check, work_out
 from bakery.studio.example import fill_example
 from bakery.studio.models import BakingHours
 from bakery.studio.services import change_date
-from tests.factories import BakingHoursFactory, OrderFactory
+from tests.factories import BakingHoursFactory, KindFactory, OrderFactory
 
 from .conftest import NOW, at, broken_rules, planned_starts, proposed, tonights, wall
 
@@ -101,6 +102,30 @@ def test_new_work_is_put_around_what_hangs_on_the_wall(planned):
         key: start.date() for key, start in before.items()
     }
     assert broken_rules(NOW) == []
+
+
+def test_an_order_that_comes_half_made_is_put_around_the_wall_too_in_the_middle_of_a_session(planned, clock):
+    """What is done of it is done, what is left of it has no place yet."""
+    clock.move_to(at(19))
+    OrderFactory(
+        number=120, title="Regatta", hand_over_at=at(18, days=2), lines__quantity=20,
+        lines__kind=KindFactory(key="stencil_detail"), lines__stage="flooded", lines__stage_at=at(17),
+    )  # fmt: skip
+    assert make_plan(now=at(19)) in ("wall", "proposed")
+
+
+def test_a_fault_of_ours_is_not_told_to_her_in_our_words(planned, monkeypatch, run_queued, signed_in):
+    def fails(**_):
+        raise KeyError("tasks[0].orders")
+
+    monkeypatch.setattr("bakery.production.working_out.work_out", fails)
+    ask_for_plan(reason="")
+    for _ in range(MAX_ATTEMPTS):
+        Computation.objects.filter(state=Computation.State.QUEUED).update(due=NOW)
+        run_queued("replan")
+    page = signed_in.get(reverse("tonight")).content.decode()
+    assert "could not be worked into the plan" in page
+    assert "KeyError" not in page
 
 
 def test_a_list_she_has_seen_takes_nothing_new_silently(planned):

@@ -8,6 +8,11 @@ from bakery.orders.models import PLANNED_STATES, Order
 from ..models import JobEvent, Plan
 from ..services.plans import REPLAN
 
+OUR_FAULT = (
+    "The newest change could not be worked into the plan; the fault is Dryby's, not yours. "
+    "What stands here is the plan as it was."
+)
+
 
 def wall() -> Plan | None:
     return Plan.objects.filter(state=Plan.State.WALL).first()
@@ -37,4 +42,6 @@ def being_worked_out() -> bool:
 def trouble() -> str:
     """Why the last working out came to nothing, in words; empty when it did not."""
     last = latest(REPLAN)
-    return last.error if last is not None and last.state == last.State.FAILED else ""
+    if last is None or last.state != last.State.FAILED:
+        return ""
+    return OUR_FAULT if last.details else last.error
