@@ -338,14 +338,14 @@ def tell_allergies(*, order: Order, allergy_state: str, allergies: str = "") -> 
 @transaction.atomic
 def record_payment(*, order: Order, what: str, amount, on, note: str = "") -> Payment:
     """Money that came in. The same again is the same payment; a second one of that size needs a note."""
+    current = Order.objects.select_for_update().get(pk=order.pk)  # the second of two presses waits here
     payment = Payment(order=order, what=what, amount=amount, on=on, note=note)
     payment.full_clean()
     same = order.payments.filter(what=what, amount=payment.amount, on=on, note=note).first()
     if same:
         return same
     payment.save()
-    if what == Payment.What.DEPOSIT and not order.deposit_paid:
-        current = Order.objects.select_for_update().get(pk=order.pk)
+    if what == Payment.What.DEPOSIT and not current.deposit_paid:
         current.deposit_paid = True
         current.revision += 1
         current.save()
