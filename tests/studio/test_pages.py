@@ -364,3 +364,15 @@ def test_even_a_broken_database_gets_a_page(client, baker, monkeypatch, what):
     answer = client.get("/")
     assert answer.status_code == 500
     assert "Something broke here." in words(answer)
+
+
+def test_a_form_in_an_unknown_writing_gets_a_page_in_words(signed_in):
+    answer = signed_in.post("/start/", b"a=1", content_type="application/x-www-form-urlencoded; charset=utf-7")
+    assert answer.status_code == 400
+    assert "could not be read" in words(answer)
+
+
+def test_a_host_that_is_none_gets_a_page_in_words(signed_in):
+    answer = signed_in.get("/start/", headers={"host": "a b"})
+    assert answer.status_code == 400
+    assert "could not be read" in words(answer)

@@ -1,7 +1,10 @@
 """The pages that say sorry: an old form, nothing here, something broke, shut out for a while."""
 
+from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent
 from django.http import HttpResponse
 from django.shortcuts import render
+
+TOO_MUCH = (RequestDataTooBig, TooManyFieldsSent)
 
 
 def form_out_of_date(request, reason=""):
@@ -9,11 +12,13 @@ def form_out_of_date(request, reason=""):
 
 
 def unreadable(request, exception=None):
-    """More than one page may send, or nothing that can be read. Going back, browsers keep what was typed."""
-    return sorry(
-        request, "That was more than one page can hold.",
-        "Nothing was saved. Go back: what you typed is still there. Shorten it and press again.", 400,
-    )  # fmt: skip
+    """More than a page may send, or nothing that can be read. Going back, browsers keep what was typed."""
+    if isinstance(exception, TOO_MUCH):
+        sentence = "That was more than one page can hold."
+        more = "Nothing was saved. Go back: what you typed is still there. Shorten it and press again."
+    else:
+        sentence, more = "That could not be read.", "Nothing was saved. Go back and try once more."
+    return sorry(request, sentence, more, 400)
 
 
 def not_found(request, exception=None):
