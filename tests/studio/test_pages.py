@@ -367,7 +367,8 @@ def test_even_a_broken_database_gets_a_page(client, baker, monkeypatch, what):
 
 
 def test_a_form_in_an_unknown_writing_gets_a_page_in_words(signed_in):
-    answer = signed_in.post("/start/", b"a=1", content_type="application/x-www-form-urlencoded; charset=utf-7")
+    kind = "application/x-www-form-urlencoded; charset=utf-7"
+    answer = signed_in.post("/start/", b"a=1", content_type=kind)
     assert answer.status_code == 400
     assert "could not be read" in words(answer)
 
