@@ -27,17 +27,18 @@ JOB_FIELDS = ("key", "state", "planned_start", "planned_end", "started_at", "don
               "done_count", "stands_for", "order__number")  # fmt: skip
 
 
-def current_problem(*, now: datetime, extra=None, without=(), shares=None):
+def current_problem(*, now: datetime, extra=None, without=(), shares=None, hours=()):
     """The planning problem as the rows stand: `(Problem, works by order key)`.
 
     `extra` is one more OrderSpec (an order still being asked about) or several, `without` are keys of
-    orders left out, `shares` says what goes together (by default what does on the wall).
+    orders left out, `shares` says what goes together (by default what does on the wall), `hours` are
+    changed dates that are only thought of.
     """
-    problem, works, _ = scene(now=now, extra=extra, without=without).problem(shares)
+    problem, works, _ = scene(now=now, extra=extra, without=without, hours=hours).problem(shares)
     return problem, works
 
 
-def scene(*, now: datetime, extra=None, without=()) -> Scene:
+def scene(*, now: datetime, extra=None, without=(), hours=()) -> Scene:
     """All that the problem is made from, read once."""
     own = the_studio()
     shop = studio.shop(own)
@@ -49,7 +50,7 @@ def scene(*, now: datetime, extra=None, without=()) -> Scene:
         now=now,
         shop=shop,
         padding=float(own.padding),
-        calendar=calendar_for(specs, own, now),
+        calendar=calendar_for(specs, own, now, hours),
         works=works_for(specs, shop, rows, now),
         rows=tuple(rows),
         facts=tuple(facts_of(rows, now)),
@@ -59,11 +60,11 @@ def scene(*, now: datetime, extra=None, without=()) -> Scene:
     )
 
 
-def calendar_for(specs, own, now) -> Calendar:
+def calendar_for(specs, own, now, hours=()) -> Calendar:
     """Baking and waking hours from today until well after the last hand-over."""
     last = max([now, *(spec.hand_over for spec in specs)]) + AFTER_LAST
     first = timezone.localdate(now)
-    return studio.calendar(first, min(timezone.localdate(last), first + LONGEST), own)
+    return studio.calendar(first, min(timezone.localdate(last), first + LONGEST), own, hours)
 
 
 def facts_of(rows, now) -> list[Fact]:

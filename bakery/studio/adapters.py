@@ -50,13 +50,16 @@ def prices(studio: Studio | None = None) -> Prices:
     )
 
 
-def sessions_between(first: date, last: date) -> list[Session]:
+def sessions_between(first: date, last: date, more=()) -> list[Session]:
     """Baking hours of the dates, both ends included, in order; hours that touch are one session.
 
-    A week in which she is away has only the hours that she gave to single dates in it.
+    A week in which she is away has only the hours that she gave to single dates in it. `more` are changed
+    dates that are only thought of, not saved.
     """
     zone, week = the_zone(), queries.ordinary_week()
     changes, away = queries.changed_dates(first, last), queries.mondays_away(first, last)
+    for change in more:
+        changes[change.date] = [*changes.get(change.date, []), change]
     found = []
     for number in range((last - first).days + 1):
         day = first + timedelta(days=number)
@@ -65,13 +68,16 @@ def sessions_between(first: date, last: date) -> list[Session]:
     return sessions_of(found)
 
 
-def calendar(first: date, last: date, studio: Studio | None = None) -> "Calendar":
-    """Baking hours, waking hours between them, and what is out, for the dates with both ends included."""
+def calendar(first: date, last: date, studio: Studio | None = None, more=()) -> "Calendar":
+    """Baking hours, waking hours between them, and what is out, for the dates with both ends included.
+
+    `more` are changed dates that are only thought of.
+    """
     from bakery.craft.work import Calendar
 
     studio = studio or queries.the_studio()
     zone = the_zone()
-    sessions = sessions_between(first, last)
+    sessions = sessions_between(first, last, more)
     wakes, sleeps = as_time(studio.waking_from), as_time(studio.waking_until)
     waking = waking_between(first, last, wakes, sleeps, sessions, zone)
     rows = [(s.start, s.end, s.hands, None) for s in sessions]
