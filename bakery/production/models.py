@@ -111,15 +111,22 @@ class JobShare(models.Model):
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["job", "order"], name="one_share_an_order")]
 
+    def __str__(self):
+        return f"{self.cookies} for {self.order}"
+
 
 class KeptApart(models.Model):
     """What she wants made apart although it could be shared."""
 
     key = models.CharField(max_length=80, unique=True)
+    share = models.JSONField("who and what", default=dict)
     at = models.DateTimeField(default=timezone.now)
 
     class Meta:
         ordering = ["-at", "-pk"]
+
+    def __str__(self):
+        return self.key
 
 
 class Evening(models.Model):

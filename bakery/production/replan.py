@@ -63,6 +63,14 @@ def decide(
     return _weigh(problem, wall, quiet, missing, forced, keep, group_of, limits)
 
 
+def standing(problem) -> tuple[dict, bool]:
+    """The places on the wall as she stands now, and whether they are whole and break no rule."""
+    ids = {task.id for task in problem.tasks if task.free}
+    wall = _on_the_grid(problem, ids)
+    wall = _followed(problem, wall) if wall else wall
+    return wall, not (ids - set(wall)) and not verify(problem, wall)
+
+
 def _weigh(problem, wall, quiet, missing, forced, keep, group_of, limits) -> Outcome:
     """Something hurts or has lost its place: is there a better plan, moving as little as it can?"""
     holds = not missing and quiet is not None

@@ -28,7 +28,7 @@ class Scene:
     facts: tuple = ()
     starts: dict = field(default_factory=dict)
     shares: tuple[Share, ...] = ()
-    apart: frozenset = frozenset()
+    apart: tuple[Share, ...] = ()
 
     @property
     def held(self) -> frozenset[str]:
@@ -115,8 +115,8 @@ def shares_on_the_wall() -> tuple[Share, ...]:
     return shares_of(wall or ())
 
 
-def kept_apart() -> frozenset[str]:
-    return frozenset(KeptApart.objects.values_list("key", flat=True))
+def kept_apart() -> tuple[Share, ...]:
+    return shares_of(KeptApart.objects.order_by("pk").values_list("share", flat=True))
 
 
 def shares_of(rows) -> tuple[Share, ...]:

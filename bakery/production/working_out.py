@@ -8,12 +8,14 @@ from datetime import datetime
 from bakery.craft.planning import plan_to_json, problem_to_json, verify
 
 from . import words
-from .adapters import current_problem, fingerprint, frozen_spans, job_named
+from .adapters import fingerprint, frozen_spans, job_named, scene
 from .chains import earliest_fit
 from .models import Job, JobEvent
 from .moves import moves_between
 from .replan import PROPOSED, Outcome, decide, described, musts_first
+from .scene import shares_json
 from .settle import current_session
+from .sharing import as_saved, decide_with_shares
 from .verdicts import look_at_tonight, verdicts_tonight, wall_only
 
 
@@ -31,6 +33,7 @@ class Found:
     moves: list = field(default_factory=list)
     tonight: dict | None = None
     wall_tonight: dict | None = None
+    shares: list = field(default_factory=list)
     trouble: str = ""
 
 
@@ -49,18 +52,17 @@ def work_out(
     proofs.
     """
     seen = newest_word()
-    problem, works = current_problem(now=now)
+    it = scene(now=now)
+    on_wall, works_on_wall, _ = it.problem()
+    frozen, not_done = frozen_spans(on_wall, now), said_not_done()
+    sign = fingerprint(on_wall, now)
+
+    def deciding(problem, works):
+        return decide(problem, frozen=frozen, not_done=not_done, group_of=grouping(works), seconds=seconds)
+
+    found = decide_with_shares(it, deciding, frozen=frozen, anew=force)
+    outcome, problem, works, shares = found.outcome, found.problem, found.works, found.shares
     group_of = grouping(works)
-    frozen = frozen_spans(problem, now)
-    outcome = decide(
-        problem,
-        frozen=frozen,
-        not_done=said_not_done(),
-        group_of=group_of,
-        seconds=seconds,
-        deterministic=None,
-    )
-    sign = fingerprint(problem, now)
     if outcome.plan is None:
         return Found(now, outcome, sign, reason, force, trouble=why_no_plan(problem, works))
     check(problem, outcome.plan)
@@ -70,14 +72,14 @@ def work_out(
         check(problem, outcome.plan)
     tonight = look_at_tonight(problem, outcome.plan, works, verdicts, patience=DEEP / QUICK if deep else 1.0)
     tonight["seen"] = seen
-    wall_tonight = None
+    wall_tonight, moves = None, []
     if outcome.kind == PROPOSED:
         # What is on the wall keeps its verdicts, which are about the work and not about a plan; no more
         # is claimed.
-        wall_tonight = wall_only(problem, outcome.wall, works, tonight) | {"broken": not outcome.wall_holds}
-    moves = []
-    if outcome.kind == PROPOSED:
-        moves = moves_between(problem, outcome.wall, outcome.plan.starts, works, not_done=said_not_done())
+        moves = moves_between(problem, outcome.wall, outcome.plan.starts, works, not_done=not_done)
+        outcome = as_saved(it, found, on_wall)
+        wall_tonight = wall_only(on_wall, outcome.wall, works_on_wall, tonight)
+        wall_tonight |= {"broken": not outcome.wall_holds}
     return Found(
         now=now,
         outcome=outcome,
@@ -89,6 +91,7 @@ def work_out(
         moves=moves,
         tonight=tonight,
         wall_tonight=wall_tonight,
+        shares=shares_json(shares),
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from ..planning.backward import backward_pass
 from ..planning.problem import Problem
 from .pieces import Work
-from .sharing import Share, narrower, propose, share
+from .sharing import Share, is_apart, narrower, propose, share
 
 __all__ = ["choose", "harm_of"]
 
@@ -27,6 +27,7 @@ def choose(
     shares: Sequence[Share] = (),
     judge: Callable[[Problem], tuple[int, ...] | None] = harm_of,
     tries: int = TRIES,
+    accept: Callable[[Share], bool] = lambda share: True,
     **wanted,
 ) -> tuple[Share, ...]:
     """Shares worth having, beside the `shares` there are, the most saving tried first.
@@ -37,6 +38,7 @@ def choose(
     build : makes the planning problem of some works
     judge : what hurts in a problem's plan, comparable, or None where there is no plan by which to tell
     tries : how many problems are judged at most
+    accept : says of a share whether it is wanted at all
     wanted : what `propose` is told besides
 
     A share that does harm is tried again without its first and without its last member. Where not even the
@@ -50,7 +52,8 @@ def choose(
     while waiting and tries > 0:
         one = waiting.pop(0)
         _, kept = share(works, [one])
-        if not kept or _clashes(one, chosen):
+        barred = is_apart(one, wanted.get("apart", ()))
+        if not kept or barred or _clashes(one, chosen) or not accept(one):
             continue
         tries -= 1
         harm = judge(build(share(works, (*chosen, one), held=_keys(shares))[0]))

@@ -10,10 +10,15 @@ __all__ = ["spray_kind", "together"]
 
 
 def together(
-    works: Sequence[Work], olds: Sequence[Job], news: Sequence[Job], successors: Mapping[str, tuple[str, ...]]
+    works: Sequence[Work],
+    olds: Sequence[Job],
+    news: Sequence[Job],
+    successors: Mapping[str, tuple[str, ...]],
+    ties: Sequence[Wait] = (),
 ) -> tuple[Work, ...]:
     """The works with `news` in the place of `olds`; `successors` says which new jobs stand for an old one.
 
+    `ties` are waits among the new jobs themselves.
     New jobs live in the work of their first order. A wait lives with the job it begins with.
     """
     gone = {job.id for job in olds}
@@ -22,7 +27,7 @@ def together(
     found = []
     for work in works:
         waits = [wait for wait in work.waits if wait.before not in gone]
-        waits += moved if work.order.id == host else []
+        waits += [*ties, *moved] if work.order.id == host else []
         jobs = [job for job in work.jobs if job.id not in gone]
         if work.order.id == host:
             at = next(i for i, job in enumerate(work.jobs) if job.id in gone)

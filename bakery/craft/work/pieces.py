@@ -74,7 +74,10 @@ class Job:
 
 @dataclass(frozen=True)
 class Wait:
-    """Time that passes without hands between the end of one job and the start of another, in minutes."""
+    """Time that passes without hands between the end of one job and the start of another, in minutes.
+
+    A `strict` longest wait holds even where her hours leave no such time: it is what makes a saving true.
+    """
 
     before: str
     after: str
@@ -84,6 +87,7 @@ class Wait:
     max_minutes: int | None = None
     why: str = ""
     never: bool = False
+    strict: bool = False
 
 
 @dataclass(frozen=True)

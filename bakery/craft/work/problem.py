@@ -272,7 +272,7 @@ class _Builder:
         """The longest wait allowed, but never one that her hours or the past make impossible."""
         if wait.max_minutes is None or before in self.fixed:
             return None
-        return max(least, self.clock.lasts(wait.max_minutes), self.gap)
+        return max(least, self.clock.lasts(wait.max_minutes), 0 if wait.strict else self.gap)
 
     def _holds(self):
         most: dict[tuple, int] = defaultdict(int)

@@ -5,10 +5,10 @@ from math import ceil
 
 from .counting import shares, whole
 from .kinds import shop_minutes
-from .pieces import Job
+from .pieces import Job, Wait
 from .spec import Shop
 
-__all__ = ["dough_of"]
+__all__ = ["dough_of", "one_after_the_other"]
 
 
 def dough_of(key: str, olds: list[Job], shop: Shop) -> tuple[list[Job], dict[str, tuple[str, ...]]]:
@@ -34,6 +34,13 @@ def dough_of(key: str, olds: list[Job], shop: Shop) -> tuple[list[Job], dict[str
             successors[job.id] += (news[-1].id,)
         at += size
     return news, successors
+
+
+def one_after_the_other(news: list[Job]) -> list[Wait]:
+    """Further batches cost less only when they are mixed right after the first, so they are tied to it."""
+    most = 15 * len(news)
+    why = "batches mixed one after the other"
+    return [Wait(news[0].id, job.id, "next", 0, 0, most, why, strict=True) for job in news[1:]]
 
 
 def _batch(name: str, number: int, size: int, inside, first: Job, shop: Shop) -> Job:

@@ -13,9 +13,9 @@ from .counting import whole
 from .kinds import shop_minutes
 from .merging import spray_kind, together
 from .pieces import Job, Work
-from .shared_dough import dough_of
+from .shared_dough import dough_of, one_after_the_other
 
-__all__ = ["Share", "propose", "share"]
+__all__ = ["Share", "jobs_in", "propose", "share"]
 
 DOUGH, MIX, SPRAY = "dough", "mix", "spray"
 CONSISTENCIES = ("flood", "spread", "detail", "transfer")
@@ -56,11 +56,18 @@ def share(
         if one.key not in held and (saved < 1 or not _still(works, one, olds)):
             continue
         news = [replace(job, saved=max(0, saved) if i == 0 else 0) for i, job in enumerate(news)]
-        works = together(works, olds, news, successors)
+        ties = one_after_the_other(news) if one.kind == DOUGH else ()
+        works = together(works, olds, news, successors, ties)
         orders = tuple(dict.fromkeys(job.order for job in olds))
         jobs = tuple(job.id for job in olds) if one.kind == SPRAY else ()
         taken.append(replace(one, orders=orders, jobs=jobs, saved=max(0, saved)))
     return works, tuple(taken)
+
+
+def jobs_in(works: Sequence[Work], one: Share) -> tuple[str, ...]:
+    """Ids of the single orders' jobs that this share would take the place of."""
+    found = _jobs_of(works, one, must=True)
+    return tuple(job.id for job in found[0]) if found else ()
 
 
 def propose(
@@ -68,7 +75,7 @@ def propose(
     *,
     busy: Collection[str] = frozenset(),
     shares: Sequence[Share] = (),
-    apart: Collection[str] = frozenset(),
+    apart: Collection[Share] = (),
     longest: int = LONGEST_RUN,
 ) -> tuple[Share, ...]:
     """Shares that would save minutes beside the `shares` there are, the most saving first.
@@ -77,7 +84,7 @@ def propose(
     ----------
     works : unshared works of the orders that are to be planned
     busy : ids of jobs that are no longer open to it: done, started, or on a list she has seen
-    apart : keys of shares that she wants kept apart
+    apart : shares that she wants kept apart: no two of their members are put together again
     longest : minutes of work a shared spray run may take at most
     """
     works = sorted(works, key=lambda work: (work.order.leaves, work.order.id))
@@ -86,14 +93,23 @@ def propose(
     found = [*_doughs(works, open_jobs), *_mixes(works, open_jobs), *_sprays(works, open_jobs, longest)]
     taken, named = {one.key for one in shares}, []
     for one in found:
-        if one.key in apart:
+        if is_apart(one, apart):
             continue
         one = replace(one, key=free_key(one.key, taken))
         _, kept = share(works, [one])
-        if kept and one.key not in apart:
+        if kept:
             taken.add(one.key)
             named.append(kept[0])
     return tuple(sorted(named, key=lambda one: (-one.saved, one.key)))
+
+
+def is_apart(one: Share, apart: Iterable[Share]) -> bool:
+    """True when two or more members of this share are to be kept apart."""
+    for other in apart:
+        alike = (one.kind, one.name) == (other.kind, other.name)
+        if alike and len(set(one.jobs or one.orders) & set(other.jobs or other.orders)) > 1:
+            return True
+    return False
 
 
 def free_key(key: str, taken: Collection[str]) -> str:

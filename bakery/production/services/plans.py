@@ -9,12 +9,10 @@ from bakery.background.services import enqueue
 
 from ..adapters import midnight
 from ..models import Job, Plan
+from .rows import sync_jobs
 
 REPLAN, PROOFS = "replan", "tonight_proofs"
 KEPT = 20
-WORK_FIELDS = (
-    "kind", "title", "layer", "tray", "trays", "cookies", "colours", "grams", "minutes", "attended", "uses",
-)  # fmt: skip
 
 
 def ask_for_plan(*, reason: str = "", force: bool = False, weak: bool = False):
@@ -48,12 +46,16 @@ def make_plan(*, now=None, reason: str = "", force: bool = False) -> str:
 
 def save_outcome(found) -> str:
     """Keep what was worked out, unless the data has changed meanwhile. Call it inside a transaction."""
-    from ..adapters import current_problem, fingerprint
+    from ..adapters import fingerprint, scene
+    from ..scene import shares_of
 
-    problem, works = current_problem(now=found.now)
+    it = scene(now=found.now)
+    problem, works, _ = it.problem()
     if fingerprint(problem, found.now) != found.fingerprint:
         return "changed"
     outcome = found.outcome
+    if outcome.plan is not None and outcome.kind != "proposed":
+        problem, works, _ = it.problem(shares_of(found.shares))
     sync_jobs(problem=problem, works=works)
     wall = Plan.objects.select_for_update().filter(state=Plan.State.WALL).first()
     if outcome.kind == "proposed":
@@ -66,7 +68,7 @@ def save_outcome(found) -> str:
         return "none"
     place_jobs(problem, outcome.plan.starts)
     fields = {"problem": found.problem_json, "plan": found.plan_json, "fingerprint": found.fingerprint,
-              "tonight": found.tonight}  # fmt: skip
+              "tonight": found.tonight, "shares": found.shares}  # fmt: skip
     if wall is not None and outcome.kind == "same":
         Plan.objects.filter(pk=wall.pk).update(**fields)
         return "same"
@@ -91,6 +93,7 @@ def _propose(found) -> bool:
         moves=found.moves,
         tonight=found.tonight,
         fingerprint=found.fingerprint,
+        shares=found.shares,
     )
     _prune()
     return True
@@ -123,6 +126,7 @@ def take_proposal(*, pk: int, now) -> bool:
     Plan.objects.filter(state=Plan.State.WALL).update(state=Plan.State.PAST, settled_at=now)
     plan.state, plan.settled_at = Plan.State.WALL, now
     plan.save(update_fields=["state", "settled_at"])
+    _rows_of(plan, now)
     _place_rows(plan, now)
     _thaw(plan, now)
     ask_for_plan(reason="")
@@ -148,6 +152,7 @@ def undo_take(*, pk: int) -> bool:
     plan.save(update_fields=["state"])
     before.state, before.settled_at = Plan.State.WALL, None
     before.save(update_fields=["state", "settled_at"])
+    _rows_of(before, timezone.now())
     _place_rows(before, timezone.now())
     ask_for_plan(reason=plan.reason)
     return True
@@ -158,63 +163,6 @@ def _thaw(plan, now) -> None:
     from ..models import Evening
 
     Evening.objects.filter(date=timezone.localdate(now)).update(frozen=None, frozen_at=None)
-
-
-def sync_jobs(*, problem, works) -> None:
-    """Job rows as the orders want them now: made, brought up to date, or gone when nothing was said.
-
-    There is one row for each task of the problem, so a job cut in two for want of a long evening has two
-    rows.
-    """
-    from bakery.orders.models import Order, OrderLine
-
-    from ..adapters import job_named
-
-    numbers = [int(key[1:]) for key in works]
-    orders = {
-        f"o{number}": pk
-        for pk, number in Order.objects.filter(number__in=numbers).values_list("pk", "number")
-    }
-    lines = OrderLine.objects.filter(order__number__in=numbers).values_list("pk", "order__number", "position")
-    lines = {(f"o{number}", f"l{position}"): pk for pk, number, position in lines}
-    rows = {row.key: row for row in Job.objects.filter(order__in=orders.values())}
-    new, changed, wanted = [], [], set()
-    for task in problem.tasks:
-        job, parts = job_named(works, task.id)
-        if any(past.job.id == job.id for past in works[job.order].past):
-            continue
-        wanted.add(task.id)
-        values = _row_values(job, task.id, parts)
-        row = rows.get(task.id)
-        if row is None:
-            new.append(
-                Job(
-                    key=task.id,
-                    order_id=orders[job.order],
-                    line_id=lines.get((job.order, job.line)),
-                    **values,
-                )
-            )
-        elif row.state != Job.State.DONE and any(getattr(row, name) != values[name] for name in WORK_FIELDS):
-            for name, value in values.items():
-                setattr(row, name, value)
-            changed.append(row)
-    Job.objects.bulk_create(new)
-    if changed:
-        Job.objects.bulk_update(changed, WORK_FIELDS)
-    Job.objects.filter(state=Job.State.PLANNED).exclude(key__in=wanted).delete()
-
-
-def _row_values(job, key, parts) -> dict:
-    values = {name: getattr(job, name) for name in WORK_FIELDS}
-    values |= {"colours": list(job.colours), "uses": dict(job.uses), "title": job.title[:160]}
-    if parts > 1:
-        part = int(key.rpartition("/")[2].partition("of")[0])
-        share = job.cookies * part // parts - job.cookies * (part - 1) // parts
-        values |= {"cookies": share, "grams": job.grams / parts, "minutes": job.minutes / parts,
-                   "attended": job.attended / parts,
-                   "title": f"{job.title[:140]}, {part} of {parts}"}  # fmt: skip
-    return values
 
 
 def place_jobs(problem, starts) -> None:
@@ -235,6 +183,16 @@ def place_jobs(problem, starts) -> None:
 def _place_known(problem, starts) -> None:
     """While a proposal waits: what has a place on the wall keeps it, the rest has none."""
     place_jobs(problem, starts)
+
+
+def _rows_of(plan, now) -> None:
+    """Rows for what this plan, now on the wall, puts together or apart otherwise than the one before."""
+    from ..adapters import current_problem
+
+    wanted = set(plan.plan["starts"])
+    if len(wanted) != Job.objects.filter(key__in=wanted).count():
+        problem, works = current_problem(now=now)
+        sync_jobs(problem=problem, works=works)
 
 
 def _place_rows(plan, now) -> None:

@@ -1,0 +1,165 @@
+"""What goes together in the next plan: shares that save minutes and harm no one, decided with a plan each."""
+
+from dataclasses import dataclass, replace
+
+from bakery.craft.planning import solve
+from bakery.craft.work import choose
+from bakery.craft.work.choosing import HARM, harm_of
+from bakery.craft.work.sharing import is_apart, jobs_in
+
+from .replan import NONE, PROPOSED, Outcome, standing
+from .scene import Scene
+from .settle import current_session, harm
+
+HURTS = ("missed", "lateness", "stale")
+RANK = {NONE: 3, PROPOSED: 2}
+TRIES = 24
+
+
+@dataclass(frozen=True)
+class Decided:
+    """The outcome with its problem, its works and what goes together in it."""
+
+    outcome: Outcome
+    problem: object
+    works: dict
+    shares: tuple
+
+
+def decide_with_shares(it: Scene, decide, *, frozen=(), anew=False) -> Decided:
+    """`decide(problem, works)` with what goes together already, with what could besides, and, where that
+    hurts, without.
+
+    New shares are looked for where work has no place yet (`anew`: everywhere), and never among what she has
+    seen on a list.
+    """
+    kept = tuple(one for one in it.shares if one.key in it.held or not is_apart(one, it.apart))
+    best = alone = _decided(it, kept, decide)
+    wished = fresh_shares(it, kept, best.problem, frozen, anew=anew)
+    for number, shares in enumerate(_fewer(wished, kept)):
+        if number and best is not alone and _evenings(best) <= _evenings(alone):
+            break
+        tried = _decided(it, shares, decide)
+        if _badness(tried) <= _badness(alone) and (best is alone or _evenings(tried) < _evenings(best)):
+            best = tried
+    if best is not alone and _evenings(best) > _evenings(alone):
+        best = alone
+    return _parted(it, best, decide)
+
+
+def _fewer(wished, kept):
+    """What is tried: all that was found, then only what does not tie days of baking together."""
+    loose = [one for one in wished if one not in kept]
+    if loose:
+        yield wished
+        quick = tuple(one for one in wished if one in kept or one.kind != "dough")
+        if len(kept) < len(quick) < len(wished):
+            yield quick
+
+
+def _evenings(found: Decided) -> int:
+    plan = found.outcome.plan
+    return 0 if plan is None else plan.objective["sessions"]
+
+
+def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None) -> tuple:
+    """The shares there are and those worth having besides."""
+    first = anew or (not it.starts and not it.facts)
+    seen = _seen(it, problem, frozen)
+    if not first and not any(task.free and task.id not in problem.wall for task in problem.tasks):
+        return kept
+    works = list(it.works.values())
+
+    def new(one):
+        return first or any(name not in it.starts for name in jobs_in(works, one))
+
+    return choose(
+        works,
+        it.build,
+        shares=kept,
+        judge=judge or harm_or_solved,
+        tries=TRIES,
+        accept=new,
+        busy=it.busy | seen,
+        apart=it.apart,
+    )
+
+
+def harm_or_solved(problem):
+    """What hurts in the quickest plan, or where not everyone can be on time, in a solved one."""
+    quick = harm_of(problem)
+    if quick is not None:
+        return quick
+    plan = solve(problem, seconds=0.3)
+    return tuple(plan.objective[name] for name in HARM) if plan else None
+
+
+def _decided(it, shares, decide) -> Decided:
+    problem, works, taken = it.problem(shares)
+    return Decided(decide(problem, works), problem, works, taken)
+
+
+def _parted(it, best: Decided, decide) -> Decided:
+    """A late order leaves what it shares: with its own shares given up, then with all."""
+    loose = [one for one in best.shares if one.key not in it.held]
+    if not loose or not _hurts(best):
+        return best
+    late = set(best.outcome.plan.late) if best.outcome.plan is not None else None
+    tries = [[one for one in loose if late is None or late & set(one.orders)], loose]
+    for number, given_up in enumerate(tries):
+        if not given_up or (number and given_up == tries[0]):
+            continue
+        rest = tuple(one for one in best.shares if one not in given_up)
+        tried = _decided(it, rest, decide)
+        if _harm(tried) < _harm(best):
+            return tried
+    return best
+
+
+def _hurts(found: Decided) -> bool:
+    return found.outcome.plan is None or any(_harm(found)[1:])
+
+
+def _harm(found: Decided):
+    plan = found.outcome.plan
+    if plan is None:
+        return (1,)
+    return (0, *harm(found.problem, dict(plan.starts), HURTS))
+
+
+def _badness(found: Decided):
+    """How much it hurts, whether anything has to be asked, and how tight it is: the less the better."""
+    plan = found.outcome.plan
+    if plan is None:
+        return (1,)
+    starts = dict(plan.starts)
+    hurts, tight = harm(found.problem, starts, HURTS), harm(found.problem, starts, ("tight",))
+    return (0, *hurts, RANK.get(found.outcome.kind, 0), *tight)
+
+
+def _seen(it: Scene, problem, frozen) -> set[str]:
+    """Jobs on a list that she has seen, or of the session in progress: they stay as they are."""
+    spans = list(frozen)
+    session = current_session(problem)
+    if session is not None and session.start <= problem.now:
+        spans.append((session.start, session.end))
+    origin = problem.origin
+
+    def minute(moment):
+        return (moment - origin).total_seconds() / 60
+
+    return {name for name, at in it.starts.items() if any(a <= minute(at) < b for a, b in spans)}
+
+
+def as_saved(it: Scene, found: Decided, problem) -> Outcome:
+    """The outcome as it is saved: while it only waits, the work on the wall keeps the places it has there.
+
+    `problem` is the one with the shares on the wall; the outcome may have others.
+    """
+    if found.outcome.kind != PROPOSED or found.shares == it.shares:
+        return found.outcome
+    wall, holds = standing(problem)
+    return replace(found.outcome, wall=wall, wall_holds=holds)
+
+
+__all__ = ["Decided", "as_saved", "decide_with_shares", "fresh_shares"]
