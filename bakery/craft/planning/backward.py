@@ -72,7 +72,7 @@ def _squeaky_wheel(grid, lo, hi, rank, rounds, stop):
             return done.starts
         if stop is not None and stop():
             return None
-        capped = _pull_followers(grid, done, lo, hi, failed)
+        capped = pull_followers(grid, done, lo, hi, failed)
         if capped is not None:
             low, high, empty = limits.tighten(grid, lo, capped)
             if empty is None:
@@ -82,7 +82,7 @@ def _squeaky_wheel(grid, lo, hi, rank, rounds, stop):
     return None
 
 
-def _pull_followers(grid, schedule, lo, hi, i):
+def pull_followers(grid, schedule, lo, hi, i):
     """Lower `hi` for tasks placed so late that task i, before them, would wait too long; or None."""
     best = schedule.room(i, lo[i], hi[i], patient=True).bit_length() - 1
     if best < 0:
@@ -104,29 +104,36 @@ def first_ranks(grid, hi) -> list[int]:
     return [min((ranks[name] for name in task.orders), default=len(ranks)) for task in grid.tasks]
 
 
-def place_all(grid, lo, hi, rank, schedule=None):
-    """Place every task that is not yet placed, last tasks first. Return (schedule, failed task or None)."""
+def place_all(grid, lo, hi, rank, schedule=None, members=None):
+    """Place every task (of `members`) that is not yet placed, last tasks first.
+
+    Returns (schedule, the first task that did not fit or None).
+    """
     schedule = schedule or Schedule(grid)
-    waiting = [sum(schedule.starts[j] is None for _, j, _, _ in grid.succ[i]) for i in range(grid.n)]
+    members = range(grid.n) if members is None else members
+    mine = {i for i in members if schedule.starts[i] is None}
+    waiting = {i: sum(j in mine for _, j, _, _ in grid.succ[i]) for i in mine}
     ready = []
 
     def offer(i):
         latest = hi[i]
         for _, j, gap, _ in grid.succ[i]:
-            latest = min(latest, schedule.starts[j] - gap)
+            if schedule.starts[j] is not None:
+                latest = min(latest, schedule.starts[j] - gap)
         heappush(ready, (rank[i], -latest, i))
 
-    for i in range(grid.n):
-        if schedule.starts[i] is None and not waiting[i]:
+    for i in sorted(mine):
+        if not waiting[i]:
             offer(i)
     while ready:
         _, _, i = heappop(ready)
         if not schedule.put_latest(i, lo[i], hi[i]):
             return schedule, i
         for p, _, _, _ in grid.pred[i]:
-            waiting[p] -= 1
-            if not waiting[p] and schedule.starts[p] is None:
-                offer(p)
+            if p in mine:
+                waiting[p] -= 1
+                if not waiting[p]:
+                    offer(p)
     return schedule, None
 
 

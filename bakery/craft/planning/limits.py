@@ -97,8 +97,8 @@ def no_worse(grid, starts):
     return lo, hi
 
 
-def tighten(grid, lo, hi, *, rounds=50):
-    """Carry bounds along waits and calendar until nothing changes.
+def tighten(grid, lo, hi, *, rounds=50, only=None):
+    """Carry bounds along waits and calendar until nothing changes; with `only`, those of some tasks alone.
 
     Returns
     -------
@@ -106,12 +106,14 @@ def tighten(grid, lo, hi, *, rounds=50):
         (lo, hi, None), or (lo, hi, i) when task number i has no start left: a proof that there is no plan.
     """
     lo, hi, dom = list(lo), list(hi), grid.dom
-    for i in range(grid.n):
+    for i in range(grid.n) if only is None else only:
         lo[i] = bits.first(dom[i], lo[i])
         hi[i] = bits.last(dom[i], hi[i])
         if lo[i] < 0 or hi[i] < lo[i]:
             return lo, hi, i
     order = forward_order(grid)
+    if only is not None:
+        order = [i for i in order if i in only]
     for _ in range(rounds):
         changed = False
         for j in order:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from . import limits
 from .assignment import Assignment
-from .backward import checked, first_ranks, place_all, push_forward
+from .backward import checked, place_all, pull_followers, push_forward
 from .grid import Grid
 from .model import FEW
-from .moves import let_go
 from .parts import without_orders
 from .plan import Plan
+from .schedule import Schedule
 
 DAY = 1440
 
@@ -23,10 +23,10 @@ def least_late(grid, clock, *, seed=1, workers=2) -> Plan | None:
     out = hopeless(grid)
     if out is None:
         return None
-    out |= set(_fewest_late(grid, out, clock, seed, workers))
-    plans = [put_in_one_by_one(grid, _together(grid, out, clock, seed, workers), out)]
-    if plans[0] is None:
-        plans.append(put_in_one_by_one(grid, {}, set()))
+    given_up = out | set(_fewest_late(grid, out, clock, seed, workers))
+    plans = [put_in_one_by_one(grid, _together(grid, given_up, clock, seed, workers), given_up)]
+    if plans[0] is None or not clock.over():
+        plans.append(put_in_one_by_one(grid, {}, out))
     return min((plan for plan in plans if plan is not None), key=worth, default=None)
 
 
@@ -52,20 +52,90 @@ def _together(grid, out, clock, seed, workers):
 
 def put_in_one_by_one(grid, starts, out):
     """Put in the orders that `starts` lacks, those in `out` last, by weight and pickup; a plan or None."""
-    problem = grid.problem
-    lacking = {name for task in grid.tasks if task.id not in starts for name in task.orders}
+    schedule = Schedule(grid)
+    for i in limits.forward_order(grid):
+        name = grid.ids[i]
+        if name in starts and not schedule.put(i, starts[name] // grid.step):
+            return None
+    missing = {i for i in range(grid.n) if schedule.starts[i] is None}
+    lacking = {name for i in missing for name in grid.tasks[i].orders}
     waiting = sorted(
-        (order for order in problem.orders if order.id in lacking),
+        (order for order in grid.problem.orders if order.id in lacking),
         key=lambda order: (order.id in out, order.soft, -order.weight, order.pickup),
     )
-    names = [order.id for order in waiting]
-    for k, name in enumerate(names):
-        starts = _put_in(without_orders(problem, names[k + 1 :]), starts, name)
-        if starts is None:
+    on_time, put_off = [order for order in waiting if order.id not in out], []
+    for order in on_time:  # whoever does not fit on time waits, so as not to take the others' place
+        if not _try(grid, schedule, _members(grid, schedule, order), order, 0):
+            put_off.append(order)
+    for order in [*put_off, *(order for order in waiting if order.id in out), None]:
+        members = _members(grid, schedule, order)
+        if members and not _put_in(grid, schedule, members, order):
             return None
-    if any(task.id not in starts for task in grid.tasks):
-        return None
-    return checked(grid, [starts[name] // grid.step for name in grid.ids])
+    return checked(grid, schedule.starts)
+
+
+def _members(grid, schedule, order):
+    """The tasks of an order (None: of no order) that are not placed yet."""
+    missing = (i for i in range(grid.n) if schedule.starts[i] is None)
+    return {i for i in missing if order is None or order.id in grid.tasks[i].orders}
+
+
+def _put_in(grid, schedule, members, order) -> bool:
+    """Put in the tasks `members` of one order, on time or as little late as this finds."""
+    late = 0
+    while not _try(grid, schedule, members, order, late):
+        late = max(DAY, late * 2)
+        if late > 4 * grid.problem.horizon:
+            return False
+    least = late // 2
+    for _ in range(6):
+        if not late or late - least <= 3 * grid.step:
+            break
+        middle = (least + late) // 2
+        before = {i: schedule.starts[i] for i in members}
+        for i in members:
+            schedule.take_out(i)
+        if _try(grid, schedule, members, order, middle):
+            late = middle
+        else:
+            least = middle
+            for i in sorted(before, key=before.get):
+                schedule.put(i, before[i])
+    return True
+
+
+def _try(grid, schedule, members, order, late) -> bool:
+    """Place `members` with the order at most `late` minutes late; nothing is left placed where that fails."""
+    lo, hi = list(grid.lo), list(grid.hi)
+    for i, start in enumerate(schedule.starts):
+        if start is not None:
+            lo[i] = hi[i] = start
+    finish = None if order is None else grid.index.get(order.finish)
+    if finish is not None:
+        due = grid.due(order) if not late and not order.soft else grid.down(order.pickup + late)
+        hi[finish] = min(hi[finish], due - grid.dur[finish])
+    if order is not None and not late and not order.soft:
+        for name in order.bakes:
+            bake = grid.index.get(name)
+            if bake in members:
+                lo[bake] = max(lo[bake], grid.up(order.pickup - order.keeps) - grid.dur[bake])
+    lo, hi, empty = limits.tighten(grid, lo, hi, only=members)
+    rank = [0] * grid.n
+    for turn in range(8):
+        if empty is not None:
+            return False
+        _, failed = place_all(grid, lo, hi, rank, schedule, members)
+        if failed is None:
+            return True
+        capped = pull_followers(grid, schedule, lo, hi, failed)
+        for i in members:
+            schedule.take_out(i)
+        if capped is None:
+            push_forward(grid, rank, failed, turn)
+            rank[failed] -= 1
+        else:
+            lo, hi, empty = limits.tighten(grid, lo, capped, only=members)
+    return False
 
 
 def hopeless(grid) -> set[str] | None:
@@ -97,47 +167,3 @@ def _fewest_late(grid, out, clock, seed, workers):
     work = Assignment(grid, lo, hi, weights)
     status, _, _ = clock.run(work, 0.2, seed=seed, workers=workers)
     return work.dropped if status in ("optimal", "feasible") else []
-
-
-def _put_in(problem, starts, name):
-    """Starts with the work of order `name` added as early as can be, nothing else moved; or None."""
-    free = {task.id for task in problem.tasks if task.free and task.id not in starts}
-    part = Grid(let_go(problem, starts, free))
-    extra, plan = _stretch(part, {}, 40)
-    if plan is None:
-        return None
-    least, most = 0, plan.late.get(name, 0)
-    while most - least > part.step * 3:
-        middle = (least + most) // 2
-        _, better = _stretch(part, {**extra, name: middle}, 3, grow=False)
-        if better is None:
-            least = middle
-        else:
-            plan, most = better, min(middle, better.late.get(name, 0))
-    return dict(plan.starts)
-
-
-def _stretch(grid, extra, rounds, *, grow=True):
-    """Place everything, `extra` minutes of lateness allowed per order. Return (extra, plan or None)."""
-    extra, failures, rank = dict(extra), {}, None
-    by_name = {order.id: order for order in grid.problem.orders}
-    for turn in range(rounds):
-        lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, soft=True, extra=extra))
-        failed = empty
-        if empty is None:
-            rank = rank or first_ranks(grid, hi)
-            schedule, failed = place_all(grid, lo, hi, rank)
-            if failed is None:
-                return extra, checked(grid, schedule.starts)
-        names = [name for name in grid.tasks[failed].orders if name in by_name] or list(by_name)
-        for name in names:
-            failures[name] = failures.get(name, 0) + (3 if empty is not None else 1)
-        if grow and failures[names[0]] > 1:
-            for name in names:
-                extra[name] = extra.get(name, 0) + max(1440, extra.get(name, 0) // 2)
-                failures[name] = 0
-        elif rank is not None:
-            push_forward(grid, rank, failed, turn)
-        if grow and all(value > grid.problem.horizon * 2 for value in (extra.get(name, 0) for name in names)):
-            break
-    return extra, None

@@ -87,7 +87,8 @@ def improve(grid, plan, clock, *, seed=1, workers=2, stages=STAGES):
         least = floor_of(grid, name, held)
         done = values[name] <= least
         if not done and not clock.over():
-            plan, searched = _search(work, name, plan, held, clock, seed, workers)
+            share = 1.0 if name == stages[-1] else 0.6
+            plan, searched = _search(work, name, plan, held, clock.part(share), seed, workers)
             values, least = values_of(grid.problem, plan.starts), max(least, searched)
             done = values[name] <= least
         bound[name] = min(least, values[name])
@@ -136,10 +137,9 @@ def _age_floor(grid, hi):
     return total
 
 
-def _search(work, name, plan, held, clock, seed, workers):
+def _search(work, name, plan, held, mine, seed, workers):
     """Minimise one measure with the earlier ones held. Return (plan, bound)."""
     grid, floor = work.grid, -FAR * FAR
-    mine = clock.part(1.0 if name == STAGES[-1] else 0.6)
     if name == "sessions" and not any(held.values()):
         plan, floor = fewest_sessions(grid, plan, held, mine.part(0.6), seed=seed, workers=workers)
         if plan.objective["sessions"] <= floor:

@@ -1,0 +1,206 @@
+"""The first answer to a bad night: as little as possible is let go, by placing alone, without the solver.
+
+What cannot stay where it hangs is let go, then the orders it belongs to, then their neighbours, until
+everyone is on time again; where that is not found, as few minutes late as the passes can make it. At last
+every job that can still go back to its old place goes back. Milliseconds to tenths of a second; proves
+nothing.
+"""
+
+from __future__ import annotations
+
+import time
+
+from . import limits
+from .backward import checked, first_ranks, place_all, push_forward
+from .grid import Grid
+from .moves import let_go
+from .overload import put_in_one_by_one, worth
+from .parts import without_orders
+from .plan import Plan
+from .promise import quick
+from .schedule import Schedule
+
+NEAR = (0, 2, 5, 10)
+"""So many neighbouring hand-overs are let go besides the orders that were hit."""
+ROUNDS = 5
+FIRST_STEP = 120
+"""Minutes that an order which does not fit is given first; twice as many each time after."""
+
+
+def repair(problem, wall, *, seconds=0.6) -> Plan | None:
+    """A checked plan near the old starts `wall`, or None when placing alone finds none in time.
+
+    Parameters
+    ----------
+    wall : mapping of task id to start
+        Old places; work without one, and old places off the grid or in the past, are placed anew.
+    seconds : float
+        Wall-clock limit [s]; the attempt under way is finished.
+
+    Returns
+    -------
+    Plan or None
+        With everyone on time where that was found, else with the least lateness found. Jobs in no need of
+        moving are where they were.
+    """
+    ends, grid = time.monotonic() + seconds, Grid(problem)
+    old = _old_slots(grid, wall)
+    loose = _loose(grid, old)
+    if not loose:
+        return checked(grid, [old[i] for i in range(grid.n)])
+    kept = {grid.ids[i]: old[i] * grid.step for i in old if i not in loose}
+    kept |= {task.id: task.start for task in problem.tasks if task.pinned and task.state == "todo"}
+    hit = {name for i in loose for name in grid.tasks[i].orders}
+    rings, best = list(_rings(grid, loose, hit)), None
+    hopeless = limits.tighten(grid, *limits.on_time(grid))[2] is not None
+    for free in () if hopeless else rings:
+        part = Grid(let_go(problem, kept, free))
+        slots = quick(part, rounds=ROUNDS)
+        plan = None if slots is None else _whole(grid, part, slots)
+        if plan is not None and not _hurts(plan):
+            return _gone_back(grid, plan, old)
+        if time.monotonic() > ends:
+            break
+    for plan in _late_ones(grid, kept, rings, hit, ends):
+        if plan is not None and (best is None or worth(plan) < worth(best)):
+            best = plan
+    return None if best is None else _gone_back(grid, best, old)
+
+
+def _old_slots(grid, wall):
+    """Old start slots by task number."""
+    return {
+        i: wall[name] // grid.step
+        for i, name in enumerate(grid.ids)
+        if name in wall and wall[name] % grid.step == 0 and wall[name] >= grid.problem.now
+    }
+
+
+def _hurts(plan) -> bool:
+    return any(plan.objective[name] for name in ("missed", "lateness", "stale"))
+
+
+def _loose(grid, old) -> set[int]:
+    """Tasks that have no old start, or cannot keep it beside the others with everyone on time."""
+    schedule, loose = Schedule(grid), set(range(grid.n)) - set(old)
+    lo, hi = limits.on_time(grid)
+    for i in sorted(old, key=lambda i: (old[i], i)):
+        if not (lo[i] <= old[i] <= hi[i] and schedule.room(i, old[i], old[i]) and schedule.put(i, old[i])):
+            loose.add(i)
+    return loose
+
+
+def _rings(grid, loose, hit):
+    """Growing sets of task names to let go."""
+    orders = sorted(grid.problem.orders, key=lambda order: (order.pickup, order.id))
+    places = [k for k, order in enumerate(orders) if order.id in hit]
+    seen: set[frozenset[str]] = set()
+    for free in ({grid.ids[i] for i in loose}, _followers(grid, loose)):
+        if frozenset(free) not in seen:
+            seen.add(frozenset(free))
+            yield free
+    far = sorted(range(len(orders)), key=lambda k: min((abs(k - place) for place in places), default=k))
+    for count in NEAR:
+        near = hit | {orders[k].id for k in far[: count + len(places)]}
+        free = {task.id for i, task in enumerate(grid.tasks) if i in loose or near.intersection(task.orders)}
+        if frozenset(free) not in seen:
+            seen.add(frozenset(free))
+            yield free
+
+
+def _followers(grid, loose):
+    """The loose tasks and all that waits for them."""
+    found, todo = set(), list(loose)
+    while todo:
+        i = todo.pop()
+        if i not in found:
+            found.add(i)
+            todo += [j for _, j, _, _ in grid.succ[i]]
+    return {grid.ids[i] for i in found}
+
+
+def _whole(grid, part, slots):
+    """A plan of the whole from start slots of a part."""
+    starts = part.starts_of(slots)
+    return checked(grid, [starts[name] // grid.step for name in grid.ids])
+
+
+def _late_ones(grid, kept, rings, hit, ends):
+    """Plans in which somebody is late: the hit orders put in one by one, or ring by ring as they fit."""
+    rest = without_orders(grid.problem, hit)
+    others = {task.id: kept[task.id] for task in rest.tasks if task.id in kept}
+    if len(others) == sum(1 for task in rest.tasks if task.state == "todo"):
+        yield put_in_one_by_one(grid, others, set())
+    for free in rings:
+        if time.monotonic() > ends:
+            return
+        part = Grid(let_go(grid.problem, kept, free))
+        slots = _least_late(part, hit, ends)
+        yield None if slots is None else _whole(grid, part, slots)
+
+
+def _least_late(grid, hit, ends):
+    """Start slots in which the orders that do not fit get more time, and then only as much as they need."""
+    extra = dict.fromkeys((order.id for order in grid.problem.orders), 0)
+    soft = [order.id for order in grid.problem.orders if order.soft]
+    slots, tries = None, 0
+    while slots is None and tries < 24:
+        tries += 1
+        slots, failed = _placed(grid, extra)
+        if slots is None:
+            names = [name for name in failed if name in hit] or list(failed) or list(extra)
+            for name in {*names, *(() if tries % 2 else soft)}:
+                extra[name] = max(FIRST_STEP, extra[name] * 2)
+        if time.monotonic() > ends:
+            break
+    if slots is None:
+        return None
+    for name in sorted(
+        (name for name in extra if extra[name]), key=lambda name: (name in soft, -extra[name])
+    ):
+        least, most = extra[name] // 2 if extra[name] > FIRST_STEP else 0, extra[name]
+        while most - least > 3 * grid.step and time.monotonic() < ends:
+            middle = (least + most) // 2
+            better, _ = _placed(grid, {**extra, name: middle})
+            least, most, slots = (middle, most, slots) if better is None else (least, middle, better)
+        extra[name] = most
+    return slots
+
+
+def _placed(grid, extra):
+    """(slots, ()) with every order at most its `extra` minutes late, or (None, orders that did not fit)."""
+    given = {name: minutes for name, minutes in extra.items() if minutes}
+    lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, soft=True, extra=given))
+    if empty is not None:
+        return None, grid.tasks[empty].orders
+    rank = first_ranks(grid, hi)
+    for turn in range(ROUNDS):
+        schedule, failed = place_all(grid, lo, hi, rank)
+        if failed is None:
+            return schedule.starts, ()
+        push_forward(grid, rank, failed, turn)
+    return None, grid.tasks[failed].orders
+
+
+def _gone_back(grid, plan, old):
+    """The plan with every job back in its old place that can be there beside the others, nobody worse."""
+    slots = grid.slots_of(plan.starts)
+    schedule = Schedule(grid)
+    for i, slot in enumerate(slots):
+        if not schedule.put(i, slot):
+            return plan
+    lo, hi = limits.no_worse(grid, plan.starts)
+    for turn in range(3):
+        moved = sorted((i for i in old if schedule.starts[i] != old[i]), key=lambda i: (old[i], i))
+        back = 0
+        for i in moved if turn % 2 else reversed(moved):
+            here = schedule.starts[i]
+            schedule.take_out(i)
+            if lo[i] <= old[i] <= hi[i] and schedule.room(i, old[i], old[i]) and schedule.put(i, old[i]):
+                back += 1
+            else:
+                schedule.put(i, here)
+        if not back:
+            break
+    better = checked(grid, schedule.starts)
+    return better if better is not None and worth(better)[:3] <= worth(plan)[:3] else plan
