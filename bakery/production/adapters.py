@@ -17,6 +17,7 @@ from bakery.studio.queries import the_studio
 from .halves import REST
 from .models import Evening, Job
 from .scene import Scene, kept_apart, rows_for, shares_on_the_wall, works_for
+from .setbacks import calendar_with, open_setbacks, specs_with, works_with
 
 AFTER_LAST = timedelta(days=14)
 """Baking hours are read this far past the last hand-over, so that even a late order finds its evenings."""
@@ -38,22 +39,27 @@ def current_problem(*, now: datetime, extra=None, without=(), shares=None, hours
     return problem, works
 
 
-def scene(*, now: datetime, extra=None, without=(), hours=()) -> Scene:
-    """All that the problem is made from, read once."""
+def scene(*, now: datetime, extra=None, without=(), hours=(), setbacks=None) -> Scene:
+    """All that the problem is made from, read once; `setbacks` that are only thought of take the place of
+    those she spoke of.
+    """
     own = the_studio()
     shop = studio.shop(own)
     specs = [spec_to_plan(order) for order in planned_orders() if order.key not in set(without)]
     if extra is not None:
         specs.extend(extra if isinstance(extra, (tuple, list)) else (extra,))
+    setbacks = setbacks or open_setbacks(now)
+    specs = specs_with(specs, setbacks, shop)
     rows = rows_for(_numbers(specs), JOB_FIELDS)
+    facts = tuple(facts_of(rows, now))
     return Scene(
         now=now,
         shop=shop,
         padding=float(own.padding),
-        calendar=calendar_for(specs, own, now, hours),
-        works=works_for(specs, shop, rows, now),
+        calendar=calendar_with(calendar_for(specs, own, now, hours), setbacks, now),
+        works=works_with(works_for(specs, shop, rows, now), setbacks, facts),
         rows=tuple(rows),
-        facts=tuple(facts_of(rows, now)),
+        facts=facts,
         starts=wall_of(rows, now),
         shares=shares_on_the_wall(),
         apart=kept_apart(),

@@ -166,3 +166,30 @@ class JobEvent(models.Model):
 
     def __str__(self):
         return f"{self.what}, {self.at:%d %B %H:%M}"
+
+
+class Setback(models.Model):
+    """One thing that went wrong, as she said it: what the plan is then made from, and how to take it back."""
+
+    class Kind(models.TextChoices):
+        OFF = "off", "no baking"
+        HALF = "half", "shorter hours"
+        TOOL = "tool", "a tool is out"
+        WET = "wet", "not dry yet"
+        BROKE = "broke", "broken"
+        RAN_OUT = "ran_out", "ran out"
+        WAY = "way", "another way"
+
+    kind = models.CharField(max_length=8, choices=Kind.choices)
+    at = models.DateTimeField(default=timezone.now)
+    words = models.CharField("as a sentence", max_length=200)
+    data = models.JSONField("what it is about", default=dict)
+    until = models.DateTimeField(null=True, blank=True)
+    undone_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+        indexes = [models.Index(fields=["undone_at", "kind"])]
+
+    def __str__(self):
+        return self.words

@@ -18,6 +18,7 @@ from .spec import Shop
 __all__ = ["build_problem", "job_of_task", "resources_of"]
 
 PART = "/"
+PLENTY = 999
 BEYOND = timedelta(days=3)
 """How far the horizon reaches past the last window."""
 
@@ -38,6 +39,8 @@ def resources_of(shop: Shop, works: Sequence[Work]) -> dict[str, int]:
                 if name.startswith("stencil/"):
                     copies = shop.stencil_copies.get(name.removeprefix("stencil/"), 1)
                     found[name] = max(1, copies)
+                elif name.startswith("stock/"):
+                    found[name] = PLENTY  # used by all at once, or out for all
                 found.setdefault(name, 1)
     return found
 
