@@ -162,7 +162,7 @@ def _work(work: Work, along: Scale, y: float, high: float) -> str:
         look,
         title=work.title or f"{work.label} {work.second}".strip(),
     )
-    if work.bare or not work.label:
+    if not work.label:
         return out
     if w >= TURN and width_of(work.label, 17) <= w - 8:
         two = work.second and width_of(work.second, 16.5) <= w - 8
@@ -221,6 +221,8 @@ def _piece(piece: Piece, picked: bool, along: Scale, y: float, tall: float, seed
     dots = mist(
         b - a - 4, tall, seed=seed, share=share, x=a + 1, y=y, peak=peak, colour="wet" if picked else "wet-2"
     )
+    if piece.beyond:
+        return dots
     bar = rect(
         b - (1.4 if picked else 0.9),
         y - 2,

@@ -37,13 +37,16 @@ class Work:
 
 @dataclass(frozen=True)
 class Piece:
-    """What a tray does on its place. kind: work, mist (drying, to its bar) or wait (dry, waiting for her)."""
+    """What a tray does on its place. kind: work, mist (drying, to its bar) or wait (dry, waiting for her).
+    beyond: it goes on past the picture, so no bar says that it is dry.
+    """
 
     kind: str
     start: datetime
     end: datetime
     share: tuple[float, ...] = USUAL
     title: str = ""
+    beyond: bool = False
 
 
 @dataclass(frozen=True)

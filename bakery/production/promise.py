@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from django.utils import timezone
 
+from bakery.drawing.shortfall import Shortfall
 from bakery.orders import replies
 from bakery.orders.adapters import order_spec, spec_of
 from bakery.orders.data import OrderData
@@ -15,16 +17,23 @@ from bakery.orders.queries import open_quotes
 from bakery.orders.quotes import open_until
 from bakery.orders.rows import data_of
 from bakery.orders.text import plural
+from bakery.studio.weeks import closed_week_of
 
+from .also import NOTHING, Also, read_also
 from .asking import LONGER, SECONDS, Verdict, ask, ask_together
-from .reasons import at
+from .reasons import at, listed
 
 FAR = timedelta(days=90)
+ALL_QUOTES = 4.0
+"""Seconds for asking which of the open quotes still fit."""
 
 
 @dataclass(frozen=True)
 class Answer:
-    """What the plaque, the price and the reply say. `tone` is yes, no, ask or nothing."""
+    """What the plaque, the price and the reply say. `tone` is yes, no, ask or nothing.
+
+    `also` is what it counts on besides the order, `failing` names orders that fail by themselves.
+    """
 
     tone: str = ""
     title: str = ""
@@ -32,6 +41,9 @@ class Answer:
     price: PricePanel | None = None
     reply: str = ""
     when: str = ""
+    picture: Shortfall | None = None
+    also: Also = NOTHING
+    failing: str = ""
     can_ask_all: bool = False
     can_ask_ways: bool = False
     can_look_longer: bool = False
@@ -49,9 +61,16 @@ def answer(form, *, now: datetime, order=None, longer: bool = False) -> Answer:
     if data.hand_over_at == far:
         return _no_day(form, data, spec, price, now, order)
     when = timezone.localtime(data.hand_over_at)
-    verdict = ask(spec, now=now, order=order, seconds=LONGER if longer else SECONDS)
-    said = _spoken(verdict, data, when, price, now)
+    also = also_of(form, now)
+    verdict = ask(spec, now=now, order=order, seconds=LONGER if longer else SECONDS, also=also)
+    said = _closed_week(_spoken(verdict, data, when, price, now), when)
+    said = replace(said, also=also, picture=verdict.picture, failing=",".join(verdict.failing))
     return replace(said, can_ask_ways=False, can_look_longer=True) if verdict.open and not longer else said
+
+
+def also_of(form, now: datetime) -> Also:
+    """What the form counts on besides the order."""
+    return read_also(form.cleaned_data.get("also") or "", now=now)
 
 
 def answer_to(order, *, now: datetime) -> Answer:
@@ -59,7 +78,22 @@ def answer_to(order, *, now: datetime) -> Answer:
     data = data_of(order)
     spec = order_spec(order)
     price = panel(spec, own=order.own_price, savings=False)
-    return _spoken(ask(spec, now=now, order=order), data, timezone.localtime(order.hand_over_at), price, now)
+    when = timezone.localtime(order.hand_over_at)
+    return _closed_week(_spoken(ask(spec, now=now, order=order), data, when, price, now), when)
+
+
+def _closed_week(said: Answer, when) -> Answer:
+    """The same answer with a word about a week that she has closed: a warning, never a refusal."""
+    week = closed_week_of(when.date())
+    if week is None:
+        return said
+    what = "for baking" if week.away else "to more orders"
+    sentence = f"You closed the week from {week.monday.day} {week.monday:%B} {what}."
+    if said.tone == "yes":
+        title = f"{said.title.removeprefix('Yes, ')} would fit"
+        mine = f"{sentence} It is yours to take all the same."
+        return replace(said, tone="ask", title=title, sentences=(mine, *said.sentences))
+    return replace(said, sentences=(sentence, *said.sentences))
 
 
 def _no_day(form, data, spec, price, now, order) -> Answer:
@@ -75,7 +109,7 @@ def _spoken(verdict: Verdict, data: OrderData, when, price, now) -> Answer:
     until = open_until(now)
     money = {"price": price.asked_text, "deposit": price.deposit, "until": until}
     said = replies.day(when).split()[0] + f" {at(when)}"
-    failing = _failing(verdict.failing)
+    failing = _failing(verdict.titles)
     if verdict.answer == "yes" and failing:
         return Answer("ask", f"{said} would fit",
                       (failing, "This one and all the others keep their hand-overs."), price,
@@ -101,18 +135,33 @@ def _failing(titles: tuple[str, ...]) -> str:
 
 
 def if_all_say_yes(form, *, now: datetime, order=None) -> str:
-    """One sentence: whether this order and every open quote together would fit."""
+    """Whether this order and every open quote together would fit, beside all that is booked and held."""
     data = form.order_data()
     if data is None:
         return ""
     others = [one for one in open_quotes(without=order.pk if order else None) if one.hand_over_at > now]
     if not others:
         return "No other quote is open."
-    specs = (spec_of(data, order=order), *(order_spec(one) for one in others))
-    verdict = ask_together(specs, now=now, order=order)
+    this, also = spec_of(data, order=order), also_of(form, now)
     what = plural(len(others), "open quote")
+    verdict = ask_together((this, *map(order_spec, others)), now=now, order=order, also=also)
     if verdict.answer == "yes":
         return f"Yes: with {what} too, every hand-over is kept."
-    if verdict.answer == "no":
-        return f"No: if {what} {'says' if len(others) == 1 else 'say'} yes as well, something is late."
-    return "Not sure: it could not be worked out in time."
+    if verdict.open:
+        return f"Not sure: with {what} too, no plan was found in time, and none was ruled out."
+    says = "says" if len(others) == 1 else "say"
+    return f"No: if {what} {says} yes as well, something is late. {_still_fits(this, others, now, order, also)}"
+
+
+def _still_fits(this, others, now, order, also) -> str:
+    """Which of the quotes may still say yes: taken one after the other, the nearest hand-over first."""
+    begun, kept, titles = time.monotonic(), [this], []
+    for one in others:
+        if time.monotonic() > begun + ALL_QUOTES:
+            break
+        if ask_together((*kept, order_spec(one)), now=now, order=order, also=also).answer == "yes":
+            kept.append(order_spec(one))
+            titles.append(one.title)
+    if not titles:
+        return "Beside this one none of them fits for certain."
+    return f"Beside this one {listed(titles)} still {'fits' if len(titles) == 1 else 'fit'}."

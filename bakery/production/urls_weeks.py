@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views import week, weeks
+from .views import calendar, week, weeks
 
 urlpatterns = [
     path("week/", week.week, name="week"),
@@ -11,4 +11,5 @@ urlpatterns = [
     path("week/ahead/", weeks.week_ahead, name="week_ahead"),
     path("week/close/", weeks.week_close, name="week_close"),
     path("week/open/", weeks.week_open, name="week_open"),
+    path("calendar/<str:secret>/dryby.ics", calendar.calendar_feed, name="calendar_feed"),
 ]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from . import adapters, queries
+from .calendar_address import calendar_address
 from .forms.tools import tool_name
 from .models import BakingHours, HoursChange, Outage, Studio
 from .room import dozens_in, minutes_of_week
@@ -33,6 +34,7 @@ def groups(studio: Studio, user, copies: list) -> list[Group]:
         Group("terms", "Terms", terms_sentence(studio)),
         Group("food", "Allergens", food_sentence(studio)),
         Group("about", "Your studio", about_sentence(studio)),
+        Group("calendar", "Calendar", calendar_sentence()),
         Group("password", "Signing in", f"You are {user.get_username()}."),
         Group("copies", "Copies", copies_sentence(copies)),
     ]
@@ -103,6 +105,13 @@ def about_sentence(studio: Studio) -> str:
     return (
         ", ".join(part for part in (studio.name, studio.address) if part) or "No name yet; quotes want one."
     )
+
+
+def calendar_sentence() -> str:
+    own = calendar_address()
+    if own is None:
+        return "Not in your own calendar yet."
+    return f"Last fetched {moment(own.read_at)}." if own.read_at else "Has an address; not fetched yet."
 
 
 def copies_sentence(copies: list) -> str:

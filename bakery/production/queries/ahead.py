@@ -1,7 +1,7 @@
 """The weeks ahead, by month: how much is taken, what is over full, what she has closed."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from itertools import groupby
 
 from .. import words
@@ -34,9 +34,14 @@ def ahead_view(now: datetime, *, year: bool = False) -> AheadView:
 
 
 def _months(room):
-    for (_, name), weeks in groupby(room, key=lambda week: (week.monday.year, f"{week.monday:%B}")):
+    for first, weeks in groupby(room, key=_month_of):
         mine = tuple(weeks)
-        yield MonthAhead(name, _month_text(mine), mine)
+        yield MonthAhead(f"{first:%B}", _month_text(mine), mine)
+
+
+def _month_of(week) -> date:
+    """A week belongs to the month in which most of its days lie: that of its Thursday."""
+    return (week.monday + timedelta(days=3)).replace(day=1)
 
 
 def _month_text(weeks) -> str:

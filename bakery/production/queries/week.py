@@ -106,7 +106,7 @@ def week_view(
     orders = planned_orders()
     jobs, shades = days.jobs_between(*span), days.shades()
     sessions = studio.sessions_between(first, timezone.localdate(end - timedelta(minutes=1)))
-    runs = runs_of(jobs, now, shades, sessions)
+    runs = runs_of(jobs, now, shades, sessions, problem)
     why = why_run(problem, plan, run, now) if run else None
     if order is None and orders:
         order = why.order if why else _first_order(runs, orders)

@@ -12,6 +12,8 @@ from ..chains import wait_kind
 from .tools import outage_rows
 
 ROOM_FOR_WORDS = timedelta(hours=3)
+AFTERWARDS = timedelta(hours=6)
+"""What is drawn after the last thing of a week."""
 PIXELS = {"week": (43, 3), "day": (190, 14)}  # of a baking hour, of any other
 
 
@@ -20,24 +22,34 @@ def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades,
     start, end = span
     shown = [s for s in sessions if s.end > start]
     first = min([s.start for s in shown[:1]] + [run.start for run in runs[:1]], default=start)
-    outages = _outages(span)
+    hands = tuple(_hand_overs(orders, plan, span, picked))
+    if zoom == "week":
+        end = _trimmed(end, [*(s.end for s in shown), *(run.end for run in runs),
+                             *(hand.at for hand in hands)])  # fmt: skip
+    stays = tuple(_stays(problem, plan, (start, end), own.rack_places, picked))
+    outages = _outages((start, end))
     week = Week(
         start=words.local(max(start, first - timedelta(minutes=15))),
         end=words.local(end),
         sessions=tuple(_session(s, zoom) for s in shown),
         work=(*_work(runs, shown, picked, zoom, words.local(start).date()), *_wash_ups(shown, own)),
-        stays=tuple(_stays(problem, plan, span, own.rack_places, picked)),
+        stays=stays,
         places=own.rack_places,
         oven=tuple(_oven(runs)),
         airbrush=tuple(_airbrush(runs, shades)),
         outages=outages,
-        hand_overs=tuple(_hand_overs(orders, plan, span, picked)),
+        hand_overs=hands,
         helper=any(s.hands > 1 for s in shown),
         helper_sessions=tuple(_session(s) for s in shown if s.hands > 1),
         wide_px=PIXELS[zoom][0],
         narrow_px=PIXELS[zoom][1],
     )
     return week, bool(outages)
+
+
+def _trimmed(end, moments):
+    """The last days of a week in which nothing happens are not drawn."""
+    return min(end, max(moments) + AFTERWARDS) if moments else end
 
 
 def _session(session, zoom="day") -> Session:
@@ -143,7 +155,7 @@ def _pieces(problem, plan, hold, begin, finish, last):
         yield Piece("work", words.local(begin - timedelta(minutes=task.minutes)), words.local(begin))
     if dry > begin and task.kind != "bake":
         title = f"{words.AFTER.get(kind, 'Dries')} by {words.short_day(dry)} {words.clock(dry)}"
-        yield Piece("mist", words.local(begin), words.local(min(dry, last)), title=title)
+        yield Piece("mist", words.local(begin), words.local(min(dry, last)), title=title, beyond=dry > last)
     if finish > dry:
         yield Piece("wait", words.local(max(dry, begin)), words.local(min(finish, last)))
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from .. import words
+from ..chains import wait_kind
 from .days import began, ended
 from .runs import Run, merged, run_of
 
@@ -11,10 +12,21 @@ PAUSE = timedelta(minutes=20)
 """After a longer pause the next job is a run of its own: a block in the picture is work throughout."""
 
 
-def runs_of(jobs, now, shades, sessions) -> list[Run]:
+def runs_of(jobs, now, shades, sessions, problem) -> list[Run]:
     """Numbered runs of these jobs (in order of their time)."""
     groups = merged(jobs, now, lambda job: "good", apart=new_runs(jobs, sessions))
-    return [replace(run_of(group, now, shades), number=i) for i, group in enumerate(groups, 1)]
+    dry = waits_of(problem)
+    return [replace(run_of(group, now, shades, dry=dry), number=i) for i, group in enumerate(groups, 1)]
+
+
+def waits_of(problem) -> dict[str, dict]:
+    """For each job the longest drying that the plan allows for after it: a slow night's."""
+    found: dict[str, dict] = {}
+    for lag in problem.lags:
+        kind = wait_kind(lag)
+        if kind in words.WET_ENDS and lag.min > found.get(lag.before, {}).get("slow", 0):
+            found[lag.before] = {"usual": lag.min, "slow": lag.min, "kind": kind}
+    return found
 
 
 def new_runs(jobs, sessions) -> set[str]:

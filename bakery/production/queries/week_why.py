@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import timedelta
 
+from django.db.models import Q
+
 from bakery.craft.planning import problem_from_json
 from bakery.orders.models import Order
 
@@ -33,7 +35,8 @@ def why_run(problem, plan, key: str, now) -> RunWhy | None:
     order = Order.objects.filter(number=spec.id[1:]).first() if spec.id[1:].isdigit() else None
     if order is None:
         return None
-    jobs = Job.objects.filter(order=order).only("key", "kind", "title")
+    mine = Q(order=order) | Q(shares__order=order)
+    jobs = Job.objects.filter(mine).only("key", "kind", "title").distinct()
     rows = {row.key: (row.kind, row.title) for row in jobs}
     try:
         chain = chain_of(problem, starts, key, tails, lambda name: rows.get(name, (_kind(problem, name), "")))

@@ -12,6 +12,8 @@ from bakery.studio import adapters, backup, forms, groups, queries, services
 from bakery.studio.answers import Stint
 from bakery.studio.models import BakingHours, HoursChange, Outage, Reading
 
+from .calendar import calendar
+
 SETTINGS = {
     "about": ("Your studio", forms.AboutForm),
     "kitchen": ("Kitchen", forms.KitchenForm),
@@ -40,7 +42,7 @@ def setup_group(request, group: str):
     if group in SETTINGS:
         return _settings(request, *SETTINGS[group])
     page = {"hours": _hours, "dates": _dates, "tools": _tools, "room": _room, "password": _password,
-            "copies": _copies}.get(group)  # fmt: skip
+            "copies": _copies, "calendar": calendar}.get(group)  # fmt: skip
     if page is None:
         raise Http404
     return page(request)
