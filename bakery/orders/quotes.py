@@ -15,7 +15,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from django.db import transaction
@@ -126,6 +126,13 @@ def open_until(now: datetime, studio=None) -> datetime:
     end = timezone.localtime(now) + timedelta(hours=studio.quote_hours)
     evening = end.replace(hour=18, minute=0, second=0, microsecond=0)
     return evening if evening > timezone.localtime(now) else end
+
+
+def balance_day(order: Order, quote: Quote | None, days: int) -> date:
+    """When the balance is due: `days` before the hand-over; at it, where the quote was made after that."""
+    day = timezone.localdate(order.hand_over_at - timedelta(days=days))
+    late = quote is not None and day <= timezone.localdate(quote.made_at)
+    return timezone.localdate(order.hand_over_at) if late else day
 
 
 def theirs(order: Order) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from .data import OrderData
 
@@ -11,7 +11,7 @@ def clock(moment: datetime) -> str:
     return f"{moment.hour}:{moment:%M}"
 
 
-def day(moment: datetime) -> str:
+def day(moment: datetime | date) -> str:
     """`Saturday 5 December`."""
     return f"{moment:%A} {moment.day} {moment:%B}"
 
@@ -104,15 +104,13 @@ def reminder(order, quote, *, sign: str) -> str:
     )
 
 
-def balance(order, amount: str, due: datetime) -> str:
+def balance(order, amount: str, due: date) -> str:
     """Asking for the rest."""
     from django.utils import timezone
 
     when = timezone.localtime(order.hand_over_at)
-    return (
-        f"Your cookies for {day(when)} are in hand. The balance of {amount} is due on "
-        f"{day(timezone.localtime(due))}. Thank you."
-    )
+    then = "at the hand-over" if due == when.date() else f"on {day(due)}"
+    return f"Your cookies for {day(when)} are in hand. The balance of {amount} is due {then}. Thank you."
 
 
 def called_off(when: datetime) -> str:

@@ -131,12 +131,12 @@ def colours_of(jobs) -> list[str]:
     return list(dict.fromkeys(colour for job in jobs for colour in job.colours))
 
 
-def run_title(jobs) -> str:
+def run_title(jobs, cookies: int | None = None) -> str:
     """What a run is called: "Bone flood: 60 cookies", "Mix three flood colours", "Roll and bake 28".
 
-    `jobs` are rows or core jobs; they share their kind.
+    `jobs` are rows or core jobs; they share their kind. `cookies` counts where only some of them are meant.
     """
-    first, cookies = jobs[0], sum(job.cookies for job in jobs)
+    first, cookies = jobs[0], sum(job.cookies for job in jobs) if cookies is None else cookies
     colours = colours_of(jobs)
     if first.kind == "mix":
         what = f"{number_word(len(colours))} colours" if len(colours) > 2 else listed(colours) or "icing"

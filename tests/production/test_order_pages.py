@@ -8,7 +8,12 @@ import pytest
 from django.urls import reverse
 
 from bakery.orders.models import Order, Payment, State
+from bakery.orders.queries import order_by_number
 from bakery.orders.services import set_state
+from bakery.production.models import Job
+from bakery.production.queries.order_page import order_page
+from bakery.production.services import make_plan
+from bakery.studio.example import fill_example
 from tests.factories import OrderFactory
 
 from .conftest import NOW, at
@@ -50,9 +55,19 @@ class TestTheList:
         )
 
     def test_a_balance_that_is_due_waits_for_her(self, page):
-        page.post(NEW, fields(do="book", hand_over="Tue 1 Dec, 12:00"))
+        page.post(NEW, fields(do="book", hand_over="Thu 3 Dec, 12:00"))
         text = words_of(page.get("/orders/"))
-        assert re.search(r"Late opening, 24 Booked Balance £[\d.]+ is due on Tue 24 Nov\. Ask for it", text)
+        assert re.search(r"Late opening, 24 Booked Balance £[\d.]+ is due on Thu 26 Nov\. Ask for it", text)
+
+    def test_a_balance_whose_day_had_passed_when_it_was_quoted_is_due_at_the_hand_over(self, page, clock):
+        page.post(NEW, fields(do="book", hand_over="Sat 28 Nov, 12:00"))
+        assert "Balance" not in words_of(page.get("/orders/"))
+        clock.move_to(NOW + timedelta(days=2))
+        text = words_of(page.get("/orders/"))
+        assert re.search(r"24 Booked Balance £[\d.]+ is due at the hand-over\. Ask for it", text)
+        order = Order.objects.get(title="Late opening")
+        assert re.search(r"The balance of £[\d.]+ is due at the hand-over\.",
+                         words_of(page.get(f"/orders/{order.number}/")))  # fmt: skip
 
     def test_room_for_more_counts_what_is_planned(self, page):
         found = re.findall(r"(\d+) h(?: (\d\d))? left", words_of(page.get("/orders/")))
@@ -90,7 +105,46 @@ class TestOneOrder:
         text = words_of(page.get("/orders/118/"))
         assert text.index("flood: 24 cookies") < text.index("Base dries") < text.index("Dries through")
         assert text.index("Dries through") < text.index("Bag and box 24 cookies") < text.index("Hand-over")
-        assert re.search(r"usually \w+ \d\d:\d\d, on a slow night \w+ \d\d:\d\d", text)
+        assert re.search(r"usually (\w+ )?\d\d:\d\d, on a slow night \d\d:\d\d", text)
+
+    def test_neighbours_are_one_row_and_rows_stand_in_the_order_of_time(self, clock, db):
+        fill_example(NOW)
+        make_plan(now=NOW)
+        order = order_by_number(117)
+        assert order.title == "Botanical Society supper"
+        steps = order_page(order, NOW).steps
+        titles = [step.title for step in steps]
+        assert 6 <= len(steps) <= 12, titles
+        assert len(titles) == len(set(titles)), titles
+        floods = next(title for title in titles if title.startswith("Flood"))
+        assert all(colour in floods for colour in ("bone", "sage", "slate", ": 42 cookies"))
+        assert titles.index(floods) < titles.index("Base dries") < titles.index("Dries through")
+        assert titles[-1] == "Hand-over"
+        assert all(step.when for step in steps)
+
+    def test_transfers_made_are_not_counted_with_those_stuck_on(self, clock, db):
+        fill_example(NOW)
+        make_plan(now=NOW)
+        order = order_by_number(120)
+        made = next(step for step in order_page(order, NOW).steps if step.title.startswith("Make"))
+        rows = Job.objects.filter(order=order, title__startswith="Pipe transfers")
+        wanted = sum(job.cookies for job in rows)
+        assert wanted
+        assert made.title == f"Make {wanted} transfers"
+
+    def test_without_a_plan_each_wait_stands_before_what_it_holds_up(self, page):
+        page.post(NEW, fields(do="keep", **{"line-0-kind": "lettered"}))
+        order = order_by_number(Order.objects.get(title="Late opening").number)
+        titles = [step.title for step in order_page(order, NOW).steps]
+        assert titles.count("Dries through") == 1
+        assert titles[titles.index("Dries through") + 1].startswith("Bag and box")
+
+    def test_a_declined_order_has_no_money_to_come_and_a_ready_one_no_next_job(self, page, planned):
+        declined = OrderFactory(number=130, title="Not this time", state=State.DECLINED)
+        assert "to come" not in words_of(page.get(f"/orders/{declined.number}/"))
+        set_state(order=planned["ferns"], state=State.READY)
+        assert "Ready." in words_of(page.get("/orders/118/"))
+        assert "Next:" not in words_of(page.get("/orders/118/"))
 
     def test_an_enquiry_shows_the_answer_and_the_reply(self, page, enquiry):
         text = words_of(page.get(f"/orders/{enquiry.number}/"))

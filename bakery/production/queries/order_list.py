@@ -14,6 +14,7 @@ from bakery.orders import queries as orders
 from bakery.orders.adapters import order_drawing
 from bakery.orders.models import Order, Payment, Quote, State
 from bakery.orders.pricing import money
+from bakery.orders.quotes import balance_day
 from bakery.studio.queries import the_studio
 
 from .. import words
@@ -134,7 +135,9 @@ def waits_for_her(order: Order, known: Known) -> dict | None:
     if due:
         amount, day = due
         when = "was due" if day < timezone.localdate(now) else "is due"
-        text = f"Balance {known.sign}{amount:,.2f} {when} on {words.day_month(day)}."
+        at_the_door = day == timezone.localdate(order.hand_over_at)
+        then = "at the hand-over" if at_the_door else f"on {words.day_month(day)}"
+        text = f"Balance {known.sign}{amount:,.2f} {when} {then}."
         return {"rank": 2, "next": text, "action": "Ask for it", "href": f"{here}#send"}
     return None
 
@@ -145,7 +148,7 @@ def balance_due(order: Order, known: Known):
     if quote is None or order.for_stock:
         return None
     left = quote.total - known.paid.get(order.pk, Decimal(0))
-    day = timezone.localdate(order.hand_over_at - timedelta(days=known.balance_days))
+    day = balance_day(order, quote, known.balance_days)
     return (left, day) if left > 0 and day <= timezone.localdate(known.now + BALANCE_SOON) else None
 
 

@@ -3,38 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from decimal import Decimal
 
+from django.db.models import Q
 from django.utils import timezone
 
 from bakery.orders import replies
 from bakery.orders.adapters import letters, line_drawing, order_drawing, order_spec
 from bakery.orders.models import CLOSED_STATES, Order, Payment, State
 from bakery.orders.pricing import money, panel
+from bakery.orders.quotes import balance_day
 from bakery.orders.rows import line_data
 from bakery.orders.states import ROAD
 from bakery.studio.queries import the_studio
 
 from .. import words
 from ..models import Job
-from .order_list import HOW, title_of
-
-LONG_WAIT = 90
-"""Minutes from which a wait is drawn as mist."""
-
-
-@dataclass(frozen=True)
-class Step:
-    """A row from blank to hand-over: work, a wait (drawn as mist), or the hand-over itself."""
-
-    when: str
-    title: str
-    text: str = ""
-    note: str = ""
-    sign: str = ""
-    mist: bool = False
-    seed: int = 1
+from .order_list import BALANCE_SOON, HOW, title_of
+from .order_steps import Step, steps_of
 
 
 @dataclass(frozen=True)
@@ -67,7 +54,7 @@ def order_page(order: Order, now: datetime) -> OrderPage:
     paid = sum(
         (-p.amount if p.what == Payment.What.REFUND else p.amount for p in order.payments.all()), Decimal(0)
     )
-    rows = list(Job.objects.filter(order=order).order_by("planned_start", "key"))
+    rows = list(jobs_for(order))
     steps = steps_of(order, rows, now, money_note(total, paid, own.currency_sign))
     names = [name.text for name in order.names.all()]
     sign = own.currency_sign
@@ -94,18 +81,24 @@ def order_page(order: Order, now: datetime) -> OrderPage:
     )
 
 
+def jobs_for(order: Order):
+    """The jobs that work for an order, alone or together with others."""
+    mine = Job.objects.filter(Q(order=order) | Q(shares__order=order)).distinct()
+    return mine.select_related("order").prefetch_related("shares__order").order_by("planned_start", "key")
+
+
 def lead_of(order: Order, rows, now: datetime) -> str:
     """The state, and what comes next."""
     state = order.get_state_display()
     if order.state == State.HELD and order.held_until:
         state = f"Held until {words.day_and_time(order.held_until, now)}"
-    if order.state in CLOSED_STATES:
+    if order.state in CLOSED_STATES or order.state == State.READY:
         return f"{state}."
     job = next(
         (j for j in rows if j.state != Job.State.DONE and j.planned_start and j.planned_end > now), None
     )
     if job is not None:
-        title = words.small(words.strip_part(job.title))
+        title = words.small(words.run_title([job]).split(":")[0])
         return f"{state}. Next: {title}, {words.day_and_time(job.planned_start, now)}."
     if order.is_planned and not rows:
         return f"{state}. Its place in the plan is being worked out."
@@ -156,108 +149,6 @@ def money_note(total, paid, sign: str) -> str:
     if not total:
         return ""
     return "Paid in full" if paid >= total else f"{money(total - paid, sign)} to come"
-
-
-def steps_of(order: Order, rows, now: datetime, paid_note: str = "") -> list[Step]:
-    """Work, waits and the hand-over in the order of time; without a plan in their natural order."""
-    from bakery.craft.work import work_of
-    from bakery.studio.adapters import drying, shop
-
-    work = work_of(order_spec(order), shop(), drying(now))
-    planned = {job.key.split("/")[0]: job for job in rows}
-    found: list[tuple] = []
-    groups = _grouped(work)
-    for at, jobs in enumerate(groups):
-        mine = [
-            job for job in rows if job.key.split("/")[0].removesuffix(".rest") in {one.id for one in jobs}
-        ]
-        start = min(
-            (j.started_at or j.planned_start for j in mine if j.started_at or j.planned_start), default=None
-        )
-        end = max((j.done_at or j.planned_end for j in mine if j.done_at or j.planned_end), default=None)
-        found.append((start, at, _work_step(jobs, mine, start, now)))
-        wait = _wait_after(work, jobs)
-        if wait is not None:
-            found.append((end, at + 0.5, _wait_step(wait, end, now, at)))
-    found.append((order.hand_over_at, len(groups) + 1, _hand_over_step(order, now, paid_note)))
-    if all(when is not None for when, _, _ in found) and planned:
-        found.sort(key=lambda one: (one[0], one[1]))
-    return [step for _, _, step in found]
-
-
-def _grouped(work) -> list[list]:
-    """Jobs of one step together, over their trays and loads, in the order in which they are done."""
-    groups: dict = {}
-    for job in work.jobs:
-        if job.planned:
-            groups.setdefault((job.kind, job.line if job.kind not in ("bake", "dough") else "", job.layer,
-                               job.id if job.kind == "mix" else ""), []).append(job)  # fmt: skip
-    rank = {"dough": 0, "bake": 1, "mix": 2, "pack": 9}
-    return sorted(groups.values(), key=lambda jobs: (rank.get(jobs[0].kind, 3), jobs[0].layer or 0))
-
-
-def _work_step(jobs, rows, start, now) -> Step:
-    minutes = sum(job.minutes for job in jobs)
-    trays = len({job.tray for job in jobs if job.tray})
-    bits = [f"{trays} trays" if trays > 1 else "",
-            words.grams(g) if (g := sum(j.grams for j in jobs)) else "", words.length(minutes)]  # fmt: skip
-    note, sign = _how_far(rows, now)
-    when = words.capital(_when(start, now)) if start else ""
-    return Step(when, words.run_title(jobs), ", ".join(bit for bit in bits if bit), note, sign)
-
-
-def _how_far(rows, now: datetime) -> tuple[str, str]:
-    """The word for how far a step is, and its sign."""
-    if not rows:
-        return "", ""
-    if all(row.state == Job.State.DONE for row in rows):
-        return "Done", "tick"
-    if all(row.planned_end and row.planned_end <= now for row in rows):
-        return "assumed", "tick-dashed"
-    return ("Started", "half") if any(row.state != Job.State.PLANNED for row in rows) else ("", "")
-
-
-def _wait_after(work, jobs):
-    """The longest wait from these jobs to other work, when it is long enough to draw."""
-    ids = {job.id for job in jobs}
-    known = {job.id for job in work.jobs}
-    kinds = ("outline_set", "crusted", "firm", "base_dry", "wafer_dry", "dry_through", "transfer_dry")
-    waits = [
-        w
-        for w in work.waits
-        if w.before in ids and w.after not in ids and w.after in known and w.kind in kinds
-    ]
-    longest = max(waits, key=lambda wait: wait.slow_minutes, default=None)
-    return longest if longest and longest.slow_minutes >= LONG_WAIT else None
-
-
-def _wait_step(wait, end, now, at) -> Step:
-    title = words.AFTER.get(wait.kind, "Dries")
-    if end is None:
-        text = (
-            f"usually {words.length(wait.usual_minutes)}, on a slow night {words.length(wait.slow_minutes)}"
-        )
-        return Step("", title, text, mist=True, seed=at + 3)
-    usual, slow = end + timedelta(minutes=wait.usual_minutes), end + timedelta(minutes=wait.slow_minutes)
-    text = f"usually {_when(usual, now)}, on a slow night {_when(slow, now)}"
-    return Step(words.capital(_when(slow, now)), title, text, mist=True, seed=at + 3)
-
-
-def _when(moment: datetime, now: datetime) -> str:
-    """Short enough for a column: `tonight 19:35`, `Thu 16:40`, `Fri 4 Dec 9:10`."""
-    days = (timezone.localdate(moment) - timezone.localdate(now)).days
-    if days == 0:
-        return words.day_and_time(moment, now)
-    if 0 < days < 7:
-        return f"{words.short_day(moment)} {words.clock(moment)}"
-    return f"{words.day_month(moment)}, {words.clock(moment)}"
-
-
-def _hand_over_step(order: Order, now: datetime, paid_note: str) -> Step:
-    place = f", {order.place}" if order.place else ""
-    done = order.state == State.HANDED_OVER
-    return Step(words.capital(_when(order.hand_over_at, now)), "Hand-over",
-                f"{order.get_way_display()}{place}", "Done" if done else paid_note, "pennant")  # fmt: skip
 
 
 def table_of(order: Order, price, total, paid, sign, now) -> list[tuple[str, str, bool]]:
@@ -328,6 +219,7 @@ def text_of(order: Order, price, quote, left, own, now) -> str:
         return replies.called_off(when)
     if order.state == State.HANDED_OVER:
         return replies.thanks(order)
-    if left > 0 and not order.for_stock and when - now < timedelta(days=own.balance_days + 2):
-        return replies.balance(order, money(left, sign), when - timedelta(days=own.balance_days))
+    due = balance_day(order, quote, own.balance_days)
+    if left > 0 and not order.for_stock and due <= timezone.localdate(now + BALANCE_SOON):
+        return replies.balance(order, money(left, sign), due)
     return replies.ready(order, name=own.name, contains=own.contains, handles=own.handles)
