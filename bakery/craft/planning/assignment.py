@@ -7,11 +7,21 @@ windows is where a plan with so few sessions is looked for.
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from . import bits
 from .goals import pinned_windows
 from .model import searchers
 from .problem import HANDS
 from .sessions import spans_needed
+
+MOST = 8000  # literals; with more the relaxation takes longer to write down than to do without
+
+
+def choices(grid, lo, hi) -> int:
+    """How many literals the relaxation would need within bounds `lo`, `hi`."""
+    opens, closes = [start for start, _, _ in grid.windows], [end for _, end, _ in grid.windows]
+    return sum(bisect_right(opens, hi[i]) - bisect_right(closes, lo[i]) for i in range(grid.n))
 
 
 class Assignment:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 
 from . import limits
-from .assignment import Assignment
+from .assignment import MOST, Assignment, choices
 from .backward import checked, latest_fit
 from .model import Model, searchers
 
@@ -20,6 +20,8 @@ def fewest_sessions(grid, plan, held, clock, *, seed=1, workers=2, share=0.4, tr
     lo, hi, _ = limits.tighten(grid, *limits.within(grid, held))
     sessions, bound, sound, misses = plan.objective["sessions"], 0, True, 0
     workers = searchers(workers, grid.n)
+    if choices(grid, lo, hi) > MOST:
+        return plan, 0
     work = Assignment(grid, lo, hi)
     for _ in range(tries):
         if bound >= sessions or misses > 2 or clock.over():

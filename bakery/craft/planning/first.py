@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from . import limits
-from .assignment import Assignment
+from .assignment import MOST, Assignment, choices
 from .backward import checked, latest_fit
 from .mend import mend
 from .model import FEW, Model
@@ -59,10 +59,12 @@ def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None)
     lo, hi, empty = limits.tighten(grid, lo, hi)
     if empty is not None:
         return "no", None
-    if grid.n > FEW:
+    if grid.n > FEW and choices(grid, lo, hi) <= MOST and not clock.over():
         status, _, _ = clock.run(_whether(grid, lo, hi), share / 2, seed=seed, workers=workers)
         if status == "infeasible":
             return "no", None
+    if clock.over():
+        return "unknown", None
     relaxed = Model(grid, lo, hi, relaxed=True)
     status, slots, _ = clock.run(
         relaxed, share / 2 if relaxed.left_out else share, seed=seed, workers=workers, first=True

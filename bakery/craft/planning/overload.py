@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from . import limits
-from .assignment import Assignment
+from .assignment import MOST, Assignment, choices
 from .backward import checked, place_all, pull_followers, push_forward
 from .grid import Grid
 from .model import FEW
@@ -44,7 +44,7 @@ def _together(grid, out, clock, seed, workers):
     if not kept.orders:
         return {}
     part = Grid(kept)
-    slots = quick(part)
+    slots = quick(part, stop=clock.over)
     if slots is None:
         _, slots = on_time_plan(part, clock, share=0.2, seed=seed, workers=workers)
     return {} if slots is None else part.starts_of(slots)
@@ -155,7 +155,7 @@ def hopeless(grid) -> set[str] | None:
 
 def _fewest_late(grid, out, clock, seed, workers):
     """The orders that the windows have no room for, the least weight of them that can be."""
-    if grid.n <= FEW:
+    if grid.n <= FEW or clock.over():
         return []
     weights = {
         order.id: 0 if order.id in out else 1 if order.soft else 1000 * max(1, order.weight)
@@ -164,6 +164,8 @@ def _fewest_late(grid, out, clock, seed, workers):
     lo, hi, _ = limits.tighten(grid, *limits.on_time(grid, soft=True, leave_out=out))
     if any(a > b or a < 0 for a, b in zip(lo, hi, strict=True)):
         lo, hi, _ = limits.tighten(grid, *limits.on_time(grid, leave_out=out))
+    if choices(grid, lo, hi) > MOST:
+        return []
     work = Assignment(grid, lo, hi, weights)
     status, _, _ = clock.run(work, 0.2, seed=seed, workers=workers)
     return work.dropped if status in ("optimal", "feasible") else []

@@ -150,12 +150,12 @@ def _on_time(grid, slots):
     return all(a <= s <= b for a, s, b in zip(lo, slots, hi, strict=True))
 
 
-def quick(grid, rounds=40):
+def quick(grid, rounds=40, stop=None):
     """Start slots with every hard order on time, by placing alone, or None."""
     for spare, soft in ((True, True), (False, True), (False, False)):
         lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare, soft=soft))
         if empty is None:
-            slots = latest_fit(grid, lo, hi, rounds=rounds if not spare else min(rounds, 10))
+            slots = latest_fit(grid, lo, hi, rounds=rounds if not spare else min(rounds, 10), stop=stop)
             if slots is not None and checked(grid, slots) is not None:
                 return slots
     return None
