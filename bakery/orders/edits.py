@@ -19,7 +19,7 @@ from .forms import MOST_LINES, LineForm, OrderForm, colours_of
 from .models import Order
 from .moments import short
 from .rows import line_data
-from .text import clean, one_line, plural
+from .text import capital, clean, one_line, plural
 
 _LINE_KEY = re.compile(r"^line-(\d{1,3})-([a-z_]+)\Z", re.ASCII)
 
@@ -161,7 +161,7 @@ def _reading(text: str, now: datetime) -> dict:
         for name in ("quantity", "kind", "designs", "colours")
         if (value := getattr(reading, name))
     }
-    order = {"names": "\n".join(reading.names), "title": reading.event[:120], "way": reading.way or "",
+    order = {"names": "\n".join(reading.names), "title": capital(reading.event[:120]), "way": reading.way or "",
              "budget": str(reading.budget or "")}  # fmt: skip
     if reading.day:
         order["hand_over"] = short(datetime.combine(reading.day, reading.time or time(12)))
@@ -192,6 +192,7 @@ def said(reading) -> Understood:
         day,
         f"{reading.time.hour}:{reading.time:%M}" if reading.time else "",
         reading.event,
+        f"“{reading.design_words}”" if reading.design_words else "",
         plural(reading.name_count, "name") if reading.name_count else "",
         f"allergies: {', '.join(reading.allergies)}" if reading.allergies else "",
     )
@@ -210,6 +211,9 @@ def take_change(fields: dict, change: str) -> dict:
             "hand_over_day": "",
             "hand_over_time": "",
         }
+    if name == "also":  # what the answer counts on besides the order: a line of items, read by the answer
+        items = [item.strip() for item in fields.get("also", "").split(";") if item.strip()]
+        return fields | {"also": "; ".join(dict.fromkeys([*items, value.strip()]))[:600]}
     known = at.isascii() and at.isdigit() and len(at) < 4 and int(at) in lines
     if name in LineForm.base_fields and known:
         lines[int(at)][name] = value

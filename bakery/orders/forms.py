@@ -177,6 +177,7 @@ class OrderForm(forms.Form):
     event_at = Moment(default=time(18), label="Event starts")
     hand_over = Moment(default=time(12), label="Hand-over")
     hand_over_shown = forms.CharField(required=False, strip=False, widget=forms.HiddenInput)
+    also = forms.CharField(required=False, strip=False, widget=forms.HiddenInput)
     hand_over_day = forms.DateField(
         required=False, label="Day", widget=forms.DateInput(attrs={"type": "date"}), error_messages=NO_DAY
     )

@@ -149,8 +149,8 @@ def if_all_say_yes(form, *, now: datetime, order=None) -> str:
         return f"Yes: with {what} too, every hand-over is kept."
     if verdict.open:
         return f"Not sure: with {what} too, no plan was found in time, and none was ruled out."
-    says = "says" if len(others) == 1 else "say"
-    return f"No: if {what} {says} yes as well, something is late. {_still_fits(this, others, now, order, also)}"
+    says, still = "says" if len(others) == 1 else "say", _still_fits(this, others, now, order, also)
+    return f"No: if {what} {says} yes as well, something is late. {still}"
 
 
 def _still_fits(this, others, now, order, also) -> str:

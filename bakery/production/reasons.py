@@ -3,103 +3,137 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 from django.utils import timezone
 
 from bakery.craft.work import job_of_task
-from bakery.orders.pricing import span
+
+from .shortage import HANDS, Shortage, shortage_of
 
 NARROW = 24 * 60
 STEPS = {"dough": "Making the dough", "bake": "Baking", "mix": "Mixing icing", "flood": "Flooding",
          "spray": "Spraying", "icing_pass": "Icing through the stencil", "pipe": "Piping",
          "letter": "Lettering", "transfer": "Sticking the transfers", "wafer": "The wafer paper",
-         "brush": "Painting", "pack": "Bagging and boxing"}  # fmt: skip
-NAMES = {"hands": "baking hours", "oven": "oven time", "rack": "time on the drying rack",
+         "brush": "Painting", "pack": "Bagging and boxing", "freeze": "Freezing",
+         "thaw": "Thawing"}  # fmt: skip
+NAMES = {"hands": "baking hours", "oven": "oven time", "rack": "room on the drying rack",
          "airbrush": "airbrush time", "dryer": "dryer time"}  # fmt: skip
+PLACES = {"oven": "sheets", "rack": "places", "dryer": "places", "airbrush": "airbrushes"}
 
 
 def reasons(problem, works, why, asked: str) -> tuple[str, ...]:
     """The sentences of a certificate; `asked` is the order that the question was about."""
     if not why:
         return ()
-    told = {"energy": _energy, "task": _task, "waits": _waits}.get(why.get("kind"), _search)
-    return tuple(told(problem, works, why, asked))
+    told = {"energy": _energy, "task": _task, "waits": _waits, "together": _together}
+    return tuple(told.get(why.get("kind"), _search)(problem, works, why, asked))
+
+
+def hours(minutes: int) -> str:
+    """`55 min`, `17 h`, `61 h 30`: always hours, so that they can be added up."""
+    whole, rest = divmod(max(0, minutes), 60)
+    if not whole:
+        return f"{rest} min"
+    return f"{whole} h {rest:02d}" if rest else f"{whole} h"
 
 
 def _energy(problem, works, why, asked):
     """A span with too little of something: a narrow one is told by its step, a wide one by its orders."""
-    start, end = _moment(problem, why["from"]), _moment(problem, why["to"])
-    name = NAMES.get(why["resource"]) or _stencil(why["resource"])
-    needs, over = _by_order(problem, why), span(why["needed"] - why["available"])
-    mine = needs.pop(asked, 0)
-    if why["to"] - why["from"] <= NARROW and not needs:
-        steps = _steps(works, why["tasks"])
-        yield f"{steps} fits only {_between(start, end)}, after what comes before and in time to dry."
-        there = span(why["available"])
-        yield f"That is {there} of {name}, and it takes {span(why['needed'])}: {over} too many."
+    short = shortage_of(problem, why, asked)
+    start, end = moment(problem, short.start), moment(problem, short.end)
+    name, over = name_of(short.resource), hours(short.over)
+    mine = sum(part.minutes for part in short.parts if part.order == asked)
+    others = [part for part in short.parts if part.order != asked]
+    if short.end - short.start <= NARROW and not others and short.resource == HANDS:
+        what = steps(works, short.tasks)
+        yield f"{what} fits only {between(start, end)}, after what comes before and in time to dry."
+        yield f"That is {hours(short.there)} of {name}, and it takes {hours(short.needed)}: {over} too many."
         return
-    yield f"{_between(start, end, 'From')} there are {span(why['available'])} of {name}."
-    if not needs:
-        yield f"This one needs {span(why['needed'])} of them: {over} too many."
+    span = between(start, end, "from")
+    fresh = _fresh(problem, short)
+    yield f"{fresh or span[:1].upper()}{span if fresh else span[1:]} there are {_there(short)}."
+    what = "" if short.resource == HANDS else f" for {steps(works, short.tasks).lower()}"
+    theirs = hours(sum(part.minutes for part in others))
+    needs = f"{_titles(works, others)} {'needs' if len(others) == 1 else 'need'} {theirs}"
+    if not short.parts:
+        yield f"{hours(short.needed)} are needed{what}: {over} too many."
+    elif not others:
+        yield f"This one needs {hours(short.needed)} of it{what}: {over} too many."
     elif mine:
-        others = f"{_titles(works, needs)} {_need(needs)} {span(sum(needs.values()))}"
-        yield f"{others}, this one {span(mine)}: {over} too many."
-    elif why["resource"] == "hands":
-        others = f"{_titles(works, needs)} alone {_need(needs)} {span(sum(needs.values()))}"
-        yield f"{others}: {over} too many already."
+        yield f"{needs}{what}, this one {hours(mine)}: {over} too many."
     else:
-        yield f"{span(why['needed'])} are needed: {over} too many."
+        yield f"{needs}{what}: {over} too many already, without this one."
 
 
-def _between(start: datetime, end: datetime, word: str = "from") -> str:
-    """`from Thursday 3 Dec 21:20 to 22:15`"""
-    last = at(end) if start.date() == end.date() else _day(end)
-    return f"{word} {_day(start)} to {last}"
+def _there(short: Shortage) -> str:
+    """`17 h of baking hours`, `140 h of room on the drying rack, on 10 places`"""
+    there = f"{hours(short.there)} of {name_of(short.resource)}"
+    if short.resource == HANDS or short.capacity < 2:
+        return there
+    return f"{there}, on {short.capacity} {PLACES.get(short.resource, 'pieces')}"
 
 
-def _steps(works, tasks) -> str:
-    """`Flooding and spraying`: the steps of these tasks in words."""
-    jobs = [job for name in tasks if (job := _job(works, name))]
-    found = list(dict.fromkeys(STEPS.get(job.kind, job.title) for job in jobs)) or ["One step"]
-    found = [found[0], *(word[0].lower() + word[1:] for word in found[1:])]
-    return " and ".join([", ".join(found[:-1]), found[-1]]) if len(found) > 1 else found[0]
+def _fresh(problem, short: Shortage) -> str:
+    """Why the work cannot lie before the stretch, where freshness is the reason."""
+    by_id = {order.id: order for order in problem.orders}
+    named = {name for task in problem.tasks if task.id in set(short.tasks) for name in task.orders}
+    mine = [by_id[name] for name in named if name in by_id]
+    keeps = {order.keeps for order in mine}
+    first = min((order.pickup - order.keeps for order in mine), default=problem.now)
+    near = first - 60 <= short.start <= first + 2 * NARROW
+    if len(keeps) != 1 or short.start <= problem.now + 60 or not near:
+        return ""
+    return f"Baked no more than {round(keeps.pop() / NARROW)} days before, it all falls in this time: "
 
 
-def _need(needs) -> str:
-    return "needs" if len(needs) == 1 else "need"
-
-
-def _by_order(problem, why) -> dict[str, int]:
-    """Minutes of the certificate's resource that each order asks for; shared work goes to its first order."""
-    tasks = {task.id: task for task in problem.tasks}
-    found: dict[str, int] = {}
-    for name in why["tasks"]:
-        task = tasks[name]
-        minutes = task.attended * task.hands if why["resource"] == "hands" else 0
-        found[task.orders[0]] = found.get(task.orders[0], 0) + minutes
-    if why["resource"] != "hands":  # holds count too, so only the whole is exact
-        return dict.fromkeys(found, 0) | {next(iter(found), ""): why["needed"]}
-    return found
+def _together(problem, works, why, asked):
+    """Orders that do not fit together, with the stretch that is fullest of their work."""
+    names = [name for name in why["orders"] if name != asked]
+    who = [works[name].order.title for name in names if name in works]
+    mine = asked in why["orders"]
+    if who and len(who) + mine > 1:
+        yield f"{listed([*who, 'this one'] if mine else who)} do not fit together."
+    elif who:
+        yield f"{who[0]} cannot be kept as it stands."
+    if why.get("needed") and why.get("available"):
+        span = between(moment(problem, why["from"]), moment(problem, why["to"]), "From")
+        yield f"{span} there are {hours(why['available'])} of baking hours."
+        yield f"{hours(why['needed'])} go to work that fits nowhere else; drying leaves no way for the rest."
+    else:
+        yield from _search(problem, works, why, asked)
 
 
 def _task(problem, works, why, asked):
+    """One job that is longer than any free time."""
     title = _job_title(works, why["task"])
-    yield (f"{title} takes {span(why['minutes'])} in one go, and the longest free time is "
-           f"{span(why['longest_window'])}.")  # fmt: skip
+    yield (f"{title} takes {hours(why['minutes'])} in one go, and the longest free time is "
+           f"{hours(why['longest_window'])}.")  # fmt: skip
 
 
 def _waits(problem, works, why, asked):
+    """Work and drying one after the other take longer than there is."""
     order = why.get("order")
     if order is None:
         title = _job_title(works, why.get("task", ""))
         yield f"There is no time for “{title}” between what must come before it and the hand-over."
         return
-    ready, due = _moment(problem, why["earliest"]), _moment(problem, why["pickup"])
-    who = "it" if order == asked else works[order].order.title
-    late = span(why["earliest"] - why["pickup"])
-    one_by_one = "Baking, flooding and drying one after the other"
-    yield f"{one_by_one}, {who} can be packed {_day(ready)} at the earliest."
-    yield f"That is {late} too late for {_day(due)}."
+    who = "it" if order == asked else works[order].order.title if order in works else "it"
+    ready, due = moment(problem, why["earliest"]), moment(problem, why["pickup"])
+    work, waits = chain_minutes(problem, why.get("chain", ()))
+    if waits:
+        yield f"Until then there are {hours(why['pickup'] - problem.now)}, nights included."
+        yield f"The work takes {hours(work)}, cooling and drying {hours(waits)}, one after the other."
+    late, so = hours(why["earliest"] - why["pickup"]), "In your baking hours"
+    yield f"{so} {who} can be packed {day(ready)} at the earliest: {late} too late for {day(due)}."
+
+
+def chain_minutes(problem, chain) -> tuple[int, int]:
+    """(minutes of work, minutes of waiting) along a chain of tasks."""
+    by_id = {task.id: task for task in problem.tasks}
+    waits = {(lag.before, lag.after): lag.min for lag in problem.lags}
+    names = [step["task"] for step in chain]
+    return sum(by_id[name].minutes for name in names), sum(waits.get(pair, 0) for pair in pairwise(names))
 
 
 def _search(problem, works, why, asked):
@@ -111,9 +145,9 @@ def _search(problem, works, why, asked):
         day_ends = due + 24 * 60 - (due + problem.origin.hour * 60 + problem.origin.minute) % (24 * 60)
         soon = {order.id for order in problem.orders if order.pickup <= day_ends}
         others = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] in soon - {asked})
-        booked = f", what is booked up to that day {span(others)}" if others else ""
-        need = f"this one needs {span(mine)} of them{booked}"
-        yield f"Until then there are {span(here)} of baking hours; {need}."
+        booked = f", what is booked up to that day {hours(others)}" if others else ""
+        need = f"this one needs {hours(mine)} of them{booked}"
+        yield f"Until then there are {hours(here)} of baking hours; {need}."
     yield "Drying, rack and oven leave no order of work in which all are on time: every one was tried."
 
 
@@ -132,17 +166,46 @@ def _hands_until(problem, due: int) -> int:
     return max(0, total)
 
 
-def _titles(works, needs) -> str:
-    titles = [works[name].order.title for name in sorted(needs, key=lambda n: -needs[n]) if name in works]
+def name_of(resource: str) -> str:
+    """A resource in her words."""
+    if resource in NAMES:
+        return NAMES[resource]
+    return f"time with the {resource.removeprefix('stencil/').replace('-', ' ')} stencil"
+
+
+def steps(works, tasks) -> str:
+    """`Flooding and spraying`: the steps of these tasks in words."""
+    jobs = [job for name in tasks if (job := _job(works, name))]
+    found = list(dict.fromkeys(STEPS.get(job.kind, job.title) for job in jobs)) or ["One step"]
+    return listed([found[0], *(word[0].lower() + word[1:] for word in found[1:])])
+
+
+def listed(words) -> str:
+    words = list(words)
+    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else "".join(words)
+
+
+def between(start: datetime, end: datetime, word: str = "from") -> str:
+    """`from Thursday 3 Dec 21:20 to 22:15`"""
+    last = at(end) if start.date() == end.date() else day(end)
+    return f"{word} {day(start)} to {last}"
+
+
+def _titles(works, parts) -> str:
+    titles = [works[part.order].order.title for part in parts if part.order in works]
     if len(titles) > 3:
         return f"{titles[0]}, {titles[1]} and {len(titles) - 2} more"
-    return " and ".join([", ".join(titles[:-1]), titles[-1]]) if len(titles) > 1 else titles[0]
+    return listed(titles) or "What is booked"
 
 
 def _job(works, task: str):
     name = job_of_task(task)
-    work = works.get(name.split(".", 1)[0])
-    return next((job for job in work.jobs if job.id == name), None) if work else None
+    first = works.get(name.split(".", 1)[0])
+    for work in (first, *works.values()):
+        for job in work.jobs if work else ():
+            if job.id == name:
+                return job
+    return None
 
 
 def _job_title(works, task: str) -> str:
@@ -150,15 +213,11 @@ def _job_title(works, task: str) -> str:
     return job.title if job else "One step"
 
 
-def _stencil(resource: str) -> str:
-    return f"time with the {resource.removeprefix('stencil/').replace('-', ' ')} stencil"
-
-
-def _moment(problem, minutes: int) -> datetime:
+def moment(problem, minutes: int) -> datetime:
     return timezone.localtime(problem.origin + timedelta(minutes=minutes))
 
 
-def _day(moment: datetime) -> str:
+def day(moment: datetime) -> str:
     return f"{moment:%A} {moment.day} {moment:%b} {at(moment)}"
 
 

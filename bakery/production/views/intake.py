@@ -27,8 +27,8 @@ from bakery.orders.quotes import make_quote
 from bakery.orders.rows import data_of
 from bakery.orders.text import clean, plural
 
-from .. import beside, promise
-from ..ways import ways
+from .. import also, beside, promise
+from ..ways import LAST, look, look_at_all
 
 SAVING = ("quote", "keep", "book", "decline", "save")
 NEEDS_ALLERGIES = {"quote": "making a quote", "book": "booking"}
@@ -68,8 +68,9 @@ def order_answer(request, number=None):
     fields = edits.typed(request.POST)
     bound = OrderForm(fields, order=order)
     bound.full_clean()
-    if fields.get("do") == "ways":
-        return render(request, "production/_ways_come.html", _asked_ways(bound, order))
+    what, _, number = fields.get("do", "").partition(":")
+    if what == "ways":
+        return render(request, "production/_ways_come.html", _next_ways(bound, order, fields, number))
     if fields.get("do") == "all":
         all_say = promise.if_all_say_yes(bound, now=timezone.now(), order=order)
         return render(request, "production/_all_say.html", {"all_say": all_say})
@@ -107,9 +108,30 @@ def _like_words(words: str) -> dict:
 
 
 def _asked_ways(bound, order) -> dict:
-    """Changes that make it fit; they take a moment, so they are asked for apart."""
-    found = ways(bound, now=timezone.now(), order=order)
+    """Changes that make it fit, all kinds at once: for a page without live updates."""
+    now = timezone.now()
+    found = look_at_all(bound, now=now, order=order, also=promise.also_of(bound, now))
     return {"ways": found.found, "ways_known": True, "ways_reply": found.reply}
+
+
+def _next_ways(bound, order, fields, number) -> dict:
+    """Changes of one kind, and where to look next: they come one kind after the other."""
+    now, at = timezone.now(), int(number) if number in map(str, range(LAST + 1)) else 0
+    failing = tuple(name for name in fields.get("failing", "").split(",")[:4] if name)
+    found = look(bound, at, now=now, order=order, also=promise.also_of(bound, now), failing=failing)
+    before = fields.get("found", "") not in ("", "0")
+    more = {"next": found.next, "failing": ",".join(failing)}
+    more |= {"answer_url": _answer_url(order), "form_path": _form_path(order)}
+    return more | {"ways": found.found, "any_found": before or bool(found.found), "ways_reply": found.reply}
+
+
+def _answer_url(order) -> str:
+    return reverse("order_answer_to", args=[order.number]) if order else reverse("order_answer")
+
+
+def _form_path(order) -> str:
+    """Where the whole form goes, also when only its answer was asked for."""
+    return reverse("order_change", args=[order.number]) if order else reverse("new_order")
 
 
 def _order(number):
@@ -164,6 +186,8 @@ def _edited(request, fields, order=None):
         more = {"said": said} | _like_words(said.design_words)
     elif what == "use":
         fields = edits.take_change(fields, value)
+    elif what == "unuse":
+        fields["also"] = also.without(fields.get("also", ""), value)
     elif what in ("like_design", "like_order"):
         fields = _like(fields, what, value)
     elif what == "like":
@@ -205,7 +229,7 @@ def _take(request, fields):
         return _page(request, form, form, refused=True)
     order = there or services.take_order(token=token, data=data, made_again_from=_again(fields))
     if there is None or there.state in STILL_OPEN:
-        return _after(request, order, do)
+        return _after(request, form, order, do)
     return redirect("order", number=order.number)
 
 
@@ -263,7 +287,7 @@ def _already(request, fields, order, both):
     return _page(request, form, form, order=order, action=action, both=both)
 
 
-def _after(request, order, do):
+def _after(request, form, order, do):
     """What the pressed button does once the order is kept."""
     try:
         if do == "decline":
@@ -272,11 +296,20 @@ def _after(request, order, do):
             make_quote(order=order)
             if do == "book" or order.deposit_paid:
                 services.book_with_deposit(order=order)
+        if do != "decline":
+            _store_also(request, form, order)
         if do == "keep" and order.state == State.ENQUIRY:
             messages.success(request, f"Kept as order {order.number}.")
     except OrderError as error:
         messages.warning(request, str(error))
     return redirect("order", number=order.number)
+
+
+def _store_also(request, form, order):
+    """The hours and habits that the answer counted on: stored with the order, and said."""
+    now = timezone.now()
+    for sentence in also.store(promise.also_of(form, now), now=now, reason=f"for order {order.number}"):
+        messages.success(request, sentence)
 
 
 def _change(request, fields, order):
@@ -296,6 +329,7 @@ def _change(request, fields, order):
             request, form, form, order=now, both=differing(mine=data, saved=data_of(now)), status=409
         )
     messages.success(request, "Saved.")
+    _store_also(request, form, order)
     return redirect("order", number=order.number)
 
 
@@ -304,7 +338,8 @@ def _answer(bound: OrderForm, order, *, longer: bool = False) -> dict:
     good, doubt = bound.names_say()
     return {
         "answer": promise.answer(bound, now=timezone.now(), order=order, longer=longer),
-        "answer_url": reverse("order_answer_to", args=[order.number]) if order else reverse("order_answer"),
+        "answer_url": _answer_url(order),
+        "form_path": _form_path(order),
         "bound": bound,
         "names_good": good,
         "names_doubt": doubt,

@@ -10,6 +10,7 @@ from django.utils.safestring import mark_safe
 
 from bakery.drawing import chain as chains
 from bakery.drawing import cookies, evenings, mist, signs, strip, svg, things, week
+from bakery.drawing import shortfall as shortfalls
 
 register = template.Library()
 
@@ -143,6 +144,12 @@ def week_picture(picture):
 @register.simple_tag
 def evening_bar(bar):
     return _safe(evenings.evening_bar(bar))
+
+
+@register.simple_tag(name="shortfall")
+def shortfall_tag(facts):
+    """{% shortfall facts %}: the time there is and the work that is too much for it."""
+    return _safe(shortfalls.shortfall(facts))
 
 
 _UNIT = re.compile(

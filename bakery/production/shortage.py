@@ -1,0 +1,107 @@
+"""Too much work for a stretch of time: what there is, what each order needs, what is too many.
+
+A certificate of the planner names the stretch and the tasks that can lie nowhere else; every figure here is
+added up again from the problem itself, so that the sentence can be checked with a pencil.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+HANDS = "hands"
+
+
+@dataclass(frozen=True)
+class Part:
+    """What one order asks of the stretch, in minutes."""
+
+    order: str
+    minutes: int
+
+
+@dataclass(frozen=True)
+class Shortage:
+    """`needed` minutes of a resource from `start` to `end` where `there` are fewer. Minutes after the origin.
+
+    `parts` add up to `needed`, those of the order asked about last; empty where they could not be told apart.
+    `tasks` can lie nowhere else.
+    """
+
+    resource: str
+    start: int
+    end: int
+    there: int
+    needed: int
+    parts: tuple[Part, ...] = ()
+    tasks: tuple[str, ...] = ()
+    capacity: int = 1
+
+    @property
+    def over(self) -> int:
+        return self.needed - self.there
+
+
+def shortage_of(problem, why, asked: str) -> Shortage | None:
+    """The shortage that a certificate tells of, or None where it tells of none."""
+    if not why or "needed" not in why or "tasks" not in why:
+        return None
+    resource, start, end = why.get("resource", HANDS), why["from"], why["to"]
+    needs = by_order(problem, resource, why["tasks"])
+    if sum(needs.values()) != why["needed"]:
+        needs = {}
+    names = sorted(needs, key=lambda name: (name == asked, -needs[name], name))
+    return Shortage(
+        resource, start, end, why["available"], why["needed"],
+        tuple(Part(name, needs[name]) for name in names if needs[name]), tuple(why["tasks"]),
+        problem.resources.get(resource, 1) if resource != HANDS else 1,
+    )  # fmt: skip
+
+
+def there_is(problem, resource: str, start: int, end: int) -> int:
+    """Minutes of a resource between two moments, less what is blocked or taken by what runs."""
+    if resource == HANDS:
+        spans = [(w.start, w.end, w.hands) for w in problem.windows]
+    else:
+        spans = [(start, end, problem.resources[resource])]
+    total = 0
+    for low, high, amount in spans:
+        low, high = max(low, start, problem.now), min(high, end)
+        if low >= high:
+            continue
+        total += (high - low) * amount
+        total -= sum(
+            max(0, min(high, one.end) - max(low, one.start)) * one.amount
+            for one in problem.blocked
+            if one.resource == resource
+        )
+    return max(0, total)
+
+
+def by_order(problem, resource: str, tasks) -> dict[str, int]:
+    """Minutes that each order asks for in these tasks; what several share goes to the first of them."""
+    names, by_id = set(tasks), {task.id: task for task in problem.tasks}
+    waits = {(lag.before, lag.after): lag.min for lag in problem.lags}
+    found: dict[str, int] = {}
+
+    def add(task, minutes):
+        if minutes and task.orders:
+            found[task.orders[0]] = found.get(task.orders[0], 0) + minutes
+
+    for name in tasks:
+        task = by_id[name]
+        add(
+            task,
+            task.attended * task.hands if resource == HANDS else task.minutes * task.uses.get(resource, 0),
+        )
+    for hold in problem.holds:
+        if hold.resource == resource and hold.after in names and by_id[hold.after].free:
+            add(by_id[hold.after], hold_minutes(hold, by_id, waits) * hold.amount)
+    return found
+
+
+def hold_minutes(hold, by_id, waits) -> int:
+    """The least minutes a hold lasts: until dry and boxed, or until the next job may begin."""
+    if hold.until is None or not by_id[hold.until].free:
+        return hold.minutes or 0
+    until = max(0, waits.get((hold.after, hold.until), 0))
+    return until if hold.minutes is None else min(until, hold.minutes)

@@ -1,0 +1,107 @@
+"""Changes of her own evenings and habits: an hour more, a second pair of hands, work made apart."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from django.utils import timezone
+
+from bakery.orders.pricing import money
+from bakery.studio.queries import the_studio
+
+from ..also import APART, HELP, MORE, Item
+from .found import way_of
+from .kitchen import Kitchen
+
+NEAR = 6
+"""How many sessions before the hand-over are tried."""
+EARLIEST, LATEST = 7, 23
+HOUR = timedelta(hours=1)
+HELPS = (timedelta(hours=2), timedelta(hours=4))
+
+
+def hour_more(kitchen: Kitchen, left):
+    """One more hour on one evening; two where one does not do."""
+    for hours in (1, 2):
+        for start, end in _sessions(kitchen):
+            if left() <= 0:
+                return
+            for item in _beside(start, end, hours * HOUR, kitchen.now):
+                fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.25)
+                if fit:
+                    long = "an hour" if hours == 1 else f"{hours} hours"
+                    yield way_of(
+                        fit, words=item.words, cost=f"{long} more for you", value=f"also={item.text}"
+                    )
+                    return
+
+
+def helping_hands(kitchen: Kitchen, left):
+    """A second pair of hands in one session, as short as does."""
+    for most in HELPS:
+        for start, end in _sessions(kitchen):
+            if left() <= 0:
+                return
+            until = min(end, start + most)
+            if most != HELPS[0] and end - start <= HELPS[0]:
+                continue
+            item = Item(HELP, start.date(), start.time(), until.time())
+            fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.25)
+            if fit:
+                yield way_of(fit, words=item.words, cost=_helper(until - start), value=f"also={item.text}")
+                return
+
+
+def made_apart(kitchen: Kitchen, left):
+    """What is made together with others made apart again."""
+    for one in kitchen.scene.shares:
+        if left() <= 0:
+            return
+        if one.key in kitchen.scene.held:
+            continue
+        item = Item(APART, key=one.key)
+        fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.25)
+        if fit:
+            what = {"dough": "the dough", "mix": "the icing", "spray": "the spray run"}.get(one.kind, "it")
+            titles = [
+                kitchen.scene.works[name].order.title for name in one.orders if name in kitchen.scene.works
+            ]
+            yield way_of(fit, words=f"Make {what} for {' and '.join(titles[:3])} apart",
+                         cost=f"{one.saved} min more for you", value=f"also={item.text}")  # fmt: skip
+            return
+
+
+def _sessions(kitchen: Kitchen) -> list[tuple[datetime, datetime]]:
+    """Baking hours still to come before the hand-over, in local time: where hours are missing first."""
+    due = kitchen.data.hand_over_at
+    found = [
+        (timezone.localtime(max(one.start, _soon(kitchen.now))), timezone.localtime(one.end))
+        for one in kitchen.scene.calendar.sessions
+        if one.longest is None and one.end > kitchen.now and one.start < due
+    ]
+    found = [(start, end) for start, end in found if start < end and start.date() == end.date()][::-1]
+    tight = kitchen.tight()
+    if tight is not None:  # hours where too few are missing help before any others do
+        found.sort(key=lambda span: not (span[0] < tight[1] and span[1] > tight[0]))
+    return found[:NEAR]
+
+
+def _soon(now: datetime) -> datetime:
+    """The next quarter of an hour."""
+    now = now.replace(second=0, microsecond=0) + timedelta(minutes=1)
+    return now + timedelta(minutes=-now.minute % 15)
+
+
+def _beside(start: datetime, end: datetime, long: timedelta, now: datetime):
+    """The hour after a session, where the evening is not over by then, and the hour before it."""
+    if end + long <= end.replace(hour=LATEST, minute=30):
+        yield Item(MORE, end.date(), end.time(), (end + long).time())
+    if start - long >= max(now, start.replace(hour=EARLIEST, minute=0)):
+        yield Item(MORE, start.date(), (start - long).time(), start.time())
+
+
+def _helper(long: timedelta) -> str:
+    """`2 h of a helper, £32 at your own wage`"""
+    own, hours = the_studio(), long / HOUR
+    wage = money(round(own.hourly_wage * round(hours * 4) / 4, 2), own.currency_sign)
+    return f"{hours:g} h of a helper, {wage} at your own wage"
