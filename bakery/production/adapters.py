@@ -12,7 +12,7 @@ from bakery.craft.work import Calendar, Fact, job_of_task
 from bakery.orders.adapters import planned_orders, spec_to_plan
 from bakery.orders.moments import FARTHEST_DAYS
 from bakery.studio import adapters as studio
-from bakery.studio.queries import the_studio
+from bakery.studio.queries import taken_off, the_studio
 
 from .halves import REST
 from .models import Evening, Job
@@ -51,7 +51,8 @@ def scene(*, now: datetime, extra=None, without=(), hours=(), setbacks=None) -> 
     setbacks = setbacks or open_setbacks(now)
     specs = specs_with(specs, setbacks, shop)
     rows = rows_for(_numbers(specs), JOB_FIELDS)
-    facts = tuple(facts_of(rows, now))
+    never = on_days_off(rows, now)
+    facts = tuple(facts_of([row for row in rows if row.key not in never], now))
     return Scene(
         now=now,
         shop=shop,
@@ -71,6 +72,23 @@ def calendar_for(specs, own, now, hours=()) -> Calendar:
     last = max([now, *(spec.hand_over for spec in specs)]) + AFTER_LAST
     first = timezone.localdate(now)
     return studio.calendar(first, min(timezone.localdate(last), first + LONGEST), own, hours)
+
+
+def on_days_off(rows, now) -> frozenset[str]:
+    """Keys of work whose time has passed on a day she had taken off before that time came: nobody can think
+    it done, though its place was never given to anything else.
+    """
+    passed = [
+        row for row in rows
+        if row.state == Job.State.PLANNED and row.planned_start and row.planned_start <= now
+    ]  # fmt: skip
+    if not passed:
+        return frozenset()
+    dates = {row.key: timezone.localdate(row.planned_start) for row in passed}
+    off = taken_off(min(dates.values()), max(dates.values()))
+    return frozenset(
+        row.key for row in passed if (since := off.get(dates[row.key])) and since <= row.planned_start
+    )
 
 
 def facts_of(rows, now) -> list[Fact]:

@@ -118,6 +118,7 @@ class HoursChange(models.Model):
     end = models.TimeField(null=True, blank=True)
     hands = models.PositiveSmallIntegerField(default=1, validators=between(1, 2))
     reason = models.CharField(max_length=120, blank=True, default="")
+    said_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
         ordering = ["date", "start"]

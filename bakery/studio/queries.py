@@ -38,6 +38,23 @@ def mondays_away(first: date, last: date) -> set[date]:
     return set(ClosedWeek.objects.filter(away=True, monday__range=span).values_list("monday", flat=True))
 
 
+def taken_off(first: date, last: date) -> dict[date, datetime]:
+    """The dates without any baking hours because she said so, with the moment from which that is known."""
+    changes = changed_dates(first, last)
+    span = (first - timedelta(days=first.weekday()), last)
+    weeks = dict(ClosedWeek.objects.filter(away=True, monday__range=span).values_list("monday", "closed_at"))
+    found = {}
+    for number in range((last - first).days + 1):
+        day = first + timedelta(days=number)
+        said = changes.get(day, [])
+        away = weeks.get(day - timedelta(days=day.weekday()))
+        if said and all(change.kind == HoursChange.Kind.OFF for change in said):
+            found[day] = min(change.said_at for change in said)
+        elif away and not said:
+            found[day] = away
+    return found
+
+
 def outages_between(start: datetime, end: datetime) -> list[Outage]:
     return list(Outage.objects.filter(start__lt=end, end__gt=start))
 

@@ -12,8 +12,9 @@ from bakery.production.models import Evening, Job
 from bakery.production.queries.morning import question
 from bakery.production.queries.tonight import tonight_view
 from bakery.production.services import answer_evening, make_plan, start_run, take_proposal, undo_evening
+from bakery.studio.services import change_date
 
-from .conftest import NEXT_MORNING, NOW, at, broken_rules, planned_starts, proposed, tonights
+from .conftest import NEXT_MORNING, NOW, at, broken_rules, planned_starts, proposed, tonights, wall
 
 pytestmark = pytest.mark.django_db
 
@@ -228,3 +229,38 @@ def test_a_count_that_is_no_number_gets_a_sentence(morning, signed_in, typed):
     answer = signed_in.post(reverse("morning_answer"), form)
     assert answer.status_code == 422
     assert "Give a whole number" in answer.content.decode()
+
+
+class TestADayTakenOff:
+    """She pressed "Tonight is off" and closed the phone: the changed plan waits, not taken and not left."""
+
+    @pytest.fixture
+    def off(self, planned, clock):
+        change_date(day=NOW.date(), kind="off")
+        assert make_plan(now=NOW, reason="You said: Tuesday is off.") == "proposed"
+        clock.move_to(NEXT_MORNING)
+        return [job.key for job in tonights()]
+
+    def test_nothing_of_it_counts_as_done_the_next_day(self, off):
+        assert off
+        problem, _ = current_problem(now=NEXT_MORNING)
+        assert {task.state for task in problem.tasks if task.id in off} == {"todo"}
+
+    def test_it_is_not_asked_about(self, off, signed_in):
+        assert question(NEXT_MORNING) is None
+        assert answer_evening(day=NOW.date(), answer="all", now=NEXT_MORNING) == []
+
+    def test_it_finds_another_place(self, off):
+        make_plan(now=NEXT_MORNING)
+        plan = proposed() or wall()
+        assert set(off) <= set(plan.plan["starts"])
+
+    def test_what_was_done_before_she_took_the_rest_off_still_counts(self, planned, clock):
+        """At twenty past eight she is too ill to go on; the first jobs have passed unsaid."""
+        first = tonights()[0]
+        clock.move_to(first.planned_end)
+        change_date(day=NOW.date(), kind="off")
+        clock.move_to(NEXT_MORNING)
+        problem, _ = current_problem(now=NEXT_MORNING)
+        assert {task.id: task.state for task in problem.tasks}[first.key] == "done"
+        assert question(NEXT_MORNING) is not None

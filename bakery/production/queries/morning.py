@@ -7,7 +7,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from .. import words
-from ..adapters import midnight
+from ..adapters import midnight, on_days_off
 from ..models import Evening, Job
 from . import days, freshness
 from .runs import Run, run_of
@@ -39,7 +39,10 @@ def asked_until(now: datetime) -> datetime:
 
 
 def unanswered(*, until: datetime):
-    return Job.objects.filter(state__in=OPEN, planned_start__lt=until)
+    """Work whose time has passed and about which nothing was said; not that of days taken off."""
+    found = Job.objects.filter(state__in=OPEN, planned_start__lt=until)
+    never = on_days_off(found.only("key", "state", "planned_start"), until)
+    return found.exclude(key__in=never) if never else found
 
 
 def question(now: datetime, *, tonight: bool = False) -> Question | None:
