@@ -1,5 +1,7 @@
 """From an order to jobs with minutes, waits and places; from many orders to a planning problem."""
 
+from .ahead import Ahead, Use
+from .allotting import allot
 from .calendar import Calendar, Fact, Outage, Session
 from .choosing import choose
 from .counting import cut_of, names_of, spares_of
@@ -18,6 +20,7 @@ __all__ = [
     "MINUTES",
     "STAGES",
     "WAYS",
+    "Ahead",
     "Calendar",
     "DryingTimes",
     "Fact",
@@ -32,8 +35,10 @@ __all__ = [
     "Setting",
     "Share",
     "Shop",
+    "Use",
     "Wait",
     "Work",
+    "allot",
     "build_problem",
     "choose",
     "colour_names",

@@ -4,11 +4,13 @@ from dataclasses import dataclass
 from math import ceil
 
 from .counting import cut_of, shares, whole
-from .kinds import shop_minutes
+from .kinds import shop_minutes, thawing
 from .pieces import Job, Place, Wait
 from .spec import STAGES, OrderSpec, Shop
 
 __all__ = ["Baking", "baking_of"]
+
+THAWED = "thawed, closed, at room temperature"
 
 
 @dataclass(frozen=True)
@@ -21,16 +23,19 @@ class Baking:
     loads: dict[str, tuple[tuple[str, int, int], ...]]
 
 
-def baking_of(order: OrderSpec, shop: Shop) -> Baking:
-    """Dough and bakes of the lines not baked yet. Batches and loads run on from line to line."""
+def baking_of(order: OrderSpec, shop: Shop, *, ready: int = 0, thaw: Job | None = None) -> Baking:
+    """Dough and bakes of the lines not baked yet. Batches and loads run on from line to line.
+
+    The first `ready` batches were made ahead; what is baked from them waits for `thaw` where they are frozen.
+    """
     raw = [line for line in order.lines if line.stage == "nothing"]
     to_bake = raw + [line for line in order.lines if line.stage == "dough"]
     dough, waits, places, loads = [], [], [], {line.id: [] for line in to_bake}
     fresh = sum(cut_of(line, shop) for line in raw)
     total = sum(cut_of(line, shop) for line in to_bake)
     batches = _spans(fresh, ceil(fresh / shop.cookies_per_batch))
-    for i, (start, end) in enumerate(batches, 1):
-        minutes = whole(shop_minutes(shop, "dough" if i == 1 else "dough_more"))
+    for i, (start, end) in enumerate(batches[ready:], 1 + ready):
+        minutes = whole(shop_minutes(shop, "dough" if i == 1 + ready else "dough_more"))
         dough.append(
             Job(
                 f"{order.id}.dough.{i}",
@@ -54,9 +59,12 @@ def baking_of(order: OrderSpec, shop: Shop) -> Baking:
                 minutes=int(shop_minutes(shop, "bake_cool")),
             )
         )
-        for job, (first, last) in zip(dough, batches, strict=True):
+        for job, (first, last) in zip(dough, batches[ready:], strict=True):
             if first < end and start < last:
                 waits.append(_chill(job, bake, shop))
+        if thaw and batches[:ready] and start < batches[:ready][-1][1]:
+            span = thawing(shop)
+            waits.append(Wait(thaw.id, bake.id, "thaw", span.usual, span.slow, None, THAWED))
     at = 0
     for line in to_bake:
         size = cut_of(line, shop)

@@ -3,7 +3,7 @@
 from ..drying import DryingTimes, Span
 from .baking import Baking
 from .counting import trays_of
-from .kinds import shop_minutes
+from .kinds import shop_minutes, thawing
 from .pieces import Job, Past, Place, Wait
 from .spec import LAYER_WAITS, OrderSpec, Shop
 
@@ -19,6 +19,7 @@ WHY = {
     "mist_dry": "colour dry to the touch",
     "chill": "dough chilled",
     "cool": "cookies fully cold",
+    "thaw": "thawed, closed, at room temperature",
     "next": "one layer after the other",
     "transfer_dry": "transfers dry enough to lift",
 }
@@ -29,6 +30,7 @@ class Chain:
 
     def __init__(self, order: OrderSpec, shop: Shop, drying: DryingTimes, finish: str):
         self.order, self.shop, self.drying, self.finish = order, shop, drying, finish
+        self.thaws: dict[str, Job] = {}
         self._waits: dict[tuple[str, str], Wait] = {}
         self._places: dict[tuple[str, str], list[int]] = {}
 
@@ -83,6 +85,8 @@ def chains_of(chain: Chain, baking: Baking, steps, done_ids: set[str], past: lis
             first = left[0].by_tray[tray.number].id if left else chain.finish
             for name in ids:
                 chain.wait(jobs_by_id[name], first, "cool", cooling)
+            if line.id in chain.thaws:
+                chain.wait(chain.thaws[line.id], first, "thaw", thawing(chain.shop))
             _along(chain, todo, tray.number, done_ids, known_past)
         _doughs(chain, line, baking, jobs_by_id, known_past)
         for step in steps[line.id]:

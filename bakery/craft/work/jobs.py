@@ -1,5 +1,9 @@
 """From an order to its jobs: what planning and price both rest on."""
 
+from collections.abc import Sequence
+
+from .ahead import Use
+from .ahead_work import aged_minutes, thaws_of, transfers_there, with_blanks
 from .baking import Baking, baking_of, reached
 from .chains import Chain, chains_of
 from .counting import cut_of, names_of, whole
@@ -14,7 +18,13 @@ MIX_GROUPS = (("flood", ("flood",)), ("spread", ("icing_pass",)), ("detail", ("p
 TRANSFER_GROUP = ("transfer", ("transfer",))
 
 
-def work_of(order: OrderSpec, shop: Shop | None = None, drying: DryingTimes | None = None) -> Work:
+def work_of(
+    order: OrderSpec,
+    shop: Shop | None = None,
+    drying: DryingTimes | None = None,
+    *,
+    ahead: Sequence[Use] = (),
+) -> Work:
     """All jobs, waits and rack places of one order.
 
     Parameters
@@ -22,19 +32,30 @@ def work_of(order: OrderSpec, shop: Shop | None = None, drying: DryingTimes | No
     order : what is asked for, and how far it has got
     shop : the kitchen; its defaults where None
     drying : waits of the room; an ordinary kitchen where None
+    ahead : what this order takes of things made ahead (`ahead.allot` says who gets what)
 
     Job ids depend only on the order, its lines and their layers, so the same order always gets the same ids.
     Work that the stage of a line says is done appears in `past`, where its drying may still run.
     """
     shop, drying = shop or Shop(), drying or DryingTimes()
-    baking = baking_of(order, shop)
+    asked, mine = order, tuple(use for use in ahead if use.order == order.id)
+    order = with_blanks(order, mine)
+    thaws, dough_thaw = thaws_of(order, mine, shop)
+    ready = sum(use.quantity for use in mine if use.item.what == "dough")
+    baking = baking_of(order, shop, ready=ready, thaw=dough_thaw)
     steps = {line.id: steps_of(order, line, shop) for line in order.lines}
-    jobs, past, waits, places = list(baking.jobs), [], list(baking.waits), list(baking.places)
-    done_ids: set[str] = set()
+    own_thaws = {job.id: job for job in (*thaws.values(), *([dough_thaw] if dough_thaw else []))}
+    jobs, past, waits, places = (
+        [*own_thaws.values(), *baking.jobs],
+        [],
+        list(baking.waits),
+        list(baking.places),
+    )
+    done_ids = transfers_there(steps, mine)
     for line in order.lines:
         count = done_layers(line)
         for step in steps[line.id]:
-            made = [step.made_ahead] if step.made_ahead else []
+            made = [step.made_ahead] if step.made_ahead and step.made_ahead.id not in done_ids else []
             if step.index < count:
                 last = step.index == max(s.index for s in steps[line.id] if s.index < count)
                 ended = line.stage_at if last and line.stage != "packed" else None
@@ -46,6 +67,7 @@ def work_of(order: OrderSpec, shop: Shop | None = None, drying: DryingTimes | No
     pack = _pack(order, shop)
     mixes, mix_waits = _mixes(order, shop, steps, done_ids)
     chains = Chain(order, shop, drying, pack.id)
+    chains.thaws = thaws
     chains_of(chains, baking, steps, done_ids, past)
     everything = [*jobs, *mixes]
     if all(line.stage == "packed" for line in order.lines):
@@ -58,15 +80,17 @@ def work_of(order: OrderSpec, shop: Shop | None = None, drying: DryingTimes | No
     waits += mix_waits + chains.waits
     places += chains.places
     return Work(
-        order,
+        asked,
         shop,
         tuple(everything),
         tuple(w for w in waits if w.before in known and w.after in known),
         tuple(p for p in places if p.after in known and (p.until is None or p.until in known)),
         pack.id,
-        _bakes(baking, past),
+        (*_bakes(baking, past), *dict.fromkeys(job.id for job in thaws.values())),
         tuple(past),
         sum(cut_of(line, shop) for line in order.lines),
+        mine,
+        aged_minutes(mine),
     )
 
 

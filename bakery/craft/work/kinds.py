@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from ..drying import Span
 from .spec import Layer, LineSpec, Shop
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "layers_of",
     "minutes_of",
     "shop_minutes",
+    "thawing",
 ]
 
 PRACTICE = "common practice, no source"
@@ -53,6 +55,9 @@ MINUTES: Mapping[str, Setting] = MappingProxyType(
         "bake_roll": _m(0.75, "min a cookie to roll, cut and lay on the sheet"),
         "bake_oven": _m(10, "min in the oven, nobody's hands but someone at home"),
         "bake_cool": _m(60, "min until fully cold; overnight is better"),
+        "thaw": _m(5, "min to take dough or blanks out of the freezer and lay them out, closed"),
+        "thaw_wait": _m(240, "min closed at room temperature until they are thawed"),
+        "thaw_wait_slow": _m(360, "min the same in a cold kitchen"),
         "mix_base": _m(8, "min of base icing, once an order"),
         "mix_bag": _m(5, "min a colour bag: tint, thin, test, fill"),
         "mix_keeps": _m(7 * 1440, "min that covered meringue-powder icing keeps"),
@@ -205,6 +210,12 @@ def shop_minutes(shop: Shop, operation: str) -> float:
     """Minutes (or share) of an operation: the shop's own figure, else the default. KeyError if unknown."""
     own = shop.minutes.get(operation)
     return MINUTES[operation].value if own is None else float(own)
+
+
+def thawing(shop: Shop) -> Span:
+    """How long what comes out of the freezer lies closed until it is used."""
+    usual = int(shop_minutes(shop, "thaw_wait"))
+    return Span(usual, max(usual, int(shop_minutes(shop, "thaw_wait_slow"))))
 
 
 def minutes_of(layer: Layer, line: LineSpec, shop: Shop) -> float:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from types import MappingProxyType
 
+from .ahead import Use
 from .spec import OrderSpec, Shop
 
 __all__ = ["JOB_KINDS", "Job", "Past", "Place", "Wait", "Work"]
@@ -14,6 +15,7 @@ JOB_KINDS = (
     "talk",
     "dough",
     "bake",
+    "thaw",
     "mix",
     "flood",
     "spray",
@@ -111,7 +113,11 @@ class Past:
 
 @dataclass(frozen=True)
 class Work:
-    """All the work of one order: what there is to do, in which order, and what was done already."""
+    """All the work of one order: what there is to do, in which order, and what was done already.
+
+    `uses` is what it takes of things made ahead, `aged_minutes` how old the oldest of them was when it was
+    frozen: by so much less does the order keep.
+    """
 
     order: OrderSpec
     shop: Shop
@@ -122,6 +128,8 @@ class Work:
     bakes: tuple[str, ...]
     past: tuple[Past, ...] = ()
     cut: int = 0
+    uses: tuple[Use, ...] = ()
+    aged_minutes: int = 0
 
     @property
     def minutes_by_kind(self) -> Mapping[str, int]:

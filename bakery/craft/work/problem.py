@@ -179,7 +179,7 @@ class _Builder:
             self._fact(job, job.id, fact)
             self.parts[job.id] = (job.id,)
             return
-        minutes, attended = self._padded(job.minutes, job.attended)
+        minutes, attended = self._padded(job.minutes, job.attended, quick=job.kind == "thaw")
         count = self._count(job, minutes, limit)
         if count == 1:
             names = (job.id,)
@@ -198,11 +198,14 @@ class _Builder:
                     Task(name, job.kind, self._orders(job), minutes, attended, job.hands, dict(job.uses))
                 )
 
-    def _padded(self, minutes: float, attended: float) -> tuple[int, int]:
-        """Work padded, the rest (the oven's own minutes) as it is; each rounded up once."""
+    def _padded(self, minutes: float, attended: float, *, quick: bool = False) -> tuple[int, int]:
+        """Work padded, the rest (the oven's own minutes) as it is; each rounded up once.
+
+        What is `quick` is done in any waking hour.
+        """
         by_hand = attended * self.padding
         whole = max(self.clock.step, self.clock.lasts(by_hand + (minutes - attended)))
-        return max(whole, self.least), min(whole, self.clock.lasts(by_hand))
+        return whole if quick else max(whole, self.least), min(whole, self.clock.lasts(by_hand))
 
     def _fact(self, job: Job, name: str, fact: Fact):
         start = self.clock.exact(fact.start)
@@ -300,7 +303,7 @@ class _Builder:
             event=None if spec.too_late is None else self.clock.down(spec.too_late),
             finish=self.parts[work.finish][-1],
             bakes=tuple(self.parts[name][-1] for name in work.bakes if name in self.parts),
-            keeps=work.shop.keeps_days * 1440,
+            keeps=max(0, work.shop.keeps_days * 1440 - work.aged_minutes),
             spare=work.shop.spare_time,
             weight=spec.weight,
             soft=spec.soft,

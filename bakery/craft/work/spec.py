@@ -75,7 +75,7 @@ class LineSpec:
     """Some cookies of one look. `spares` None means the shop's share; `colours` is a count or the names.
 
     `stage` says where the cookies are now, `stage_at` when they got there (waits may still run), `baked_at`
-    when they were baked (for keeping); both may stay unknown.
+    when they were baked (for keeping); both may stay unknown. `shape` is what blanks made ahead must have.
     """
 
     id: str
@@ -93,6 +93,7 @@ class LineSpec:
     base: str = ""
     stage_at: datetime | None = None
     baked_at: datetime | None = None
+    shape: str = ""
 
     def __post_init__(self):
         if self.kind not in KINDS:
