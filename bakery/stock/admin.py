@@ -1,6 +1,6 @@
 from django.contrib import admin
 
-from .models import Colour, ColourPart, LevelMark, StockItem
+from .models import AheadUse, Colour, ColourPart, LevelMark, MadeAhead, StockItem
 
 
 @admin.register(StockItem)
@@ -39,3 +39,15 @@ class LevelMarkAdmin(admin.ModelAdmin):
 
     def has_delete_permission(self, request, obj=None):
         return False
+
+
+class AheadUseInline(admin.TabularInline):
+    model = AheadUse
+    extra = 0
+
+
+@admin.register(MadeAhead)
+class MadeAheadAdmin(admin.ModelAdmin):
+    list_display = ["what", "shape", "quantity", "place", "made_on", "keeps_until", "for_order"]
+    list_filter = ["what", "place"]
+    inlines = [AheadUseInline]

@@ -26,3 +26,28 @@ def needs(now: datetime) -> list[Need]:
     """All that is wanted, soonest first."""
     found = [need for _, said in needs_asked.send(sender=None, now=now) for need in said]
     return sorted(found, key=lambda need: (need.at, need.name))
+
+
+@dataclass(frozen=True)
+class Choices:
+    """What a thing made ahead can be for: orders and cutters and designs, each as (key, words)."""
+
+    orders: tuple[tuple[str, str], ...] = ()
+    shapes: tuple[tuple[str, str], ...] = ()
+    designs: tuple[tuple[str, str], ...] = ()
+
+
+# Sent when something made ahead came, went or moved: the plan may change.
+ahead_changed = Signal()
+# Receivers return a Choices.
+choices_asked = Signal()
+
+
+def choices() -> Choices:
+    """All that the rooms above know, together."""
+    said = [answer for _, answer in choices_asked.send(sender=None)]
+    return Choices(
+        tuple(one for answer in said for one in answer.orders),
+        tuple(one for answer in said for one in answer.shapes),
+        tuple(one for answer in said for one in answer.designs),
+    )
