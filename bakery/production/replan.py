@@ -6,13 +6,17 @@ it is a
 proposal.
 """
 
+import time
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from bakery.craft.planning import Plan, measure, solve, verify
+from bakery.craft.planning.repair import repair
 
 from .settle import closed_up, current_session, first_good, harm, in_window, tidied
 
+SLICE = 3.0
+"""Seconds between two reports of a long search."""
 WALL, SAME, PROPOSED, NONE = "wall", "same", "proposed", "none"
 HURTS = ("missed", "lateness", "stale")
 
@@ -29,6 +33,34 @@ class Outcome:
     wall_holds: bool = True
 
 
+@dataclass(frozen=True)
+class Limits:
+    """How long may be searched, and who hears of it; a long search goes in slices, each from the best one."""
+
+    seconds: float
+    deterministic: float | None
+    report: Callable[[float, str], None]
+
+    def search(self, problem, hint=None):
+        """The best plan found; falsy when none is known."""
+        best, begun = None, time.monotonic()
+        while (left := self.seconds - (time.monotonic() - begun)) > 0 or best is None:
+            last = best
+            found = solve(
+                problem,
+                seconds=min(max(left, 0.1), SLICE),
+                hint=best or hint,
+                deterministic=self.deterministic,
+            )
+            best = found or best
+            if left <= SLICE or found.status == "best" or self.deterministic is not None:
+                break
+            if last is not None and found and found.objective == last.objective:
+                break
+            self.report(1 - left / self.seconds, "looking for a better plan")
+        return best
+
+
 def decide(
     problem,
     *,
@@ -37,13 +69,15 @@ def decide(
     group_of: Callable[[str], object] = lambda name: name,
     seconds: float = 2.0,
     deterministic: float | None = None,
+    report: Callable[[float, str], None] = lambda share, note: None,
 ) -> Outcome:
     """The plan that answers `problem`, whose `wall` holds the places that work has now.
 
     `frozen` are spans of minutes whose list she has seen, `not_done` is work she said was not done: its
-    old place is gone, so giving it a new one is always a proposal.
+    old place is gone, so giving it a new one is always a proposal. `report` hears how far a long search is,
+    and may end it by raising.
     """
-    limits = {"seconds": seconds, "deterministic": deterministic}
+    limits = Limits(seconds, deterministic, report)
     ids = {task.id for task in problem.tasks if task.free}
     keep = {window.start for window in problem.windows if _inside(window, frozen)}
     wall = _on_the_grid(problem, ids)
@@ -71,11 +105,58 @@ def standing(problem) -> tuple[dict, bool]:
     return wall, not (ids - set(wall)) and not verify(problem, wall)
 
 
+def decide_quickly(
+    problem,
+    *,
+    frozen: Iterable[tuple[int, int]] = (),
+    not_done: Iterable[str] = (),
+    group_of: Callable[[str], object] = lambda name: name,
+    seconds: float = 0.6,
+) -> Outcome:
+    """The first answer to a bad night, by placing alone: what still holds, and what moves at the least.
+
+    Never puts more on the wall than it can without moving anything; NONE when there is no wall yet, or when
+    nothing was found in time.
+    """
+    ids = {task.id for task in problem.tasks if task.free}
+    wall = _on_the_grid(problem, ids)
+    if not wall:
+        return Outcome(NONE, None, wall_holds=False)
+    wall = _followed(problem, wall)
+    missing, keep = ids - set(wall), {w.start for w in problem.windows if _inside(w, frozen)}
+    holds = not missing and not verify(problem, wall)
+    if holds and not any(harm(problem, wall, HURTS)):
+        return Outcome(SAME, described(problem, wall), wall)
+    found = repair(problem, wall, seconds=seconds)
+    if found is None:
+        return Outcome(NONE, None, wall, wall_holds=holds)
+    starts = {name: found.starts[name] for name in ids}
+    if holds and harm(problem, starts, HURTS) >= harm(problem, wall, HURTS):
+        return Outcome(SAME, described(problem, wall), wall)
+    moved = any(starts[name] != place for name, place in wall.items())
+    if moved or missing & set(not_done) or _in_windows(problem, starts, missing, keep):
+        settled = tidied(problem, starts, group_of, keep | _untouched(problem, wall, starts))
+        return Outcome(PROPOSED, described(problem, settled), wall, wall_holds=holds)
+    return Outcome(WALL, described(problem, starts), wall)
+
+
+def _untouched(problem, wall, starts) -> set[int]:
+    """Beginnings of the windows in which everything stays as it is: they need no tidying."""
+    changed = [at for name, at in starts.items() if wall.get(name) != at]
+    changed += [wall[name] for name, at in starts.items() if name in wall and wall[name] != at]
+    return {w.start for w in problem.windows if not any(w.start <= at < w.end for at in changed)}
+
+
+def _in_windows(problem, starts, names, keep) -> bool:
+    windows = [window for window in problem.windows if window.start in keep]
+    return any(window.start <= starts[name] < window.end for name in names for window in windows)
+
+
 def _weigh(problem, wall, quiet, missing, forced, keep, group_of, limits) -> Outcome:
     """Something hurts or has lost its place: is there a better plan, moving as little as it can?"""
     holds = not missing and quiet is not None
     best = None if forced else quiet
-    for starts in _repairs(problem, wall, quiet, missing, limits):
+    for starts in _repairs(problem, wall, limits):
         if best is None or _worth(problem, starts) < _worth(problem, best):
             best = starts
         if not any(harm(problem, best, HURTS)):
@@ -85,7 +166,7 @@ def _weigh(problem, wall, quiet, missing, forced, keep, group_of, limits) -> Out
     if best is quiet and not forced:
         settled = tidied(problem, best, group_of, keep)
         return Outcome(SAME if not missing else WALL, described(problem, settled), wall)
-    settled = tidied(problem, best, group_of, _running(problem))
+    settled = tidied(problem, best, group_of, _running(problem) | _untouched(problem, wall, best))
     return Outcome(PROPOSED, described(problem, settled), wall, wall_holds=holds)
 
 
@@ -94,55 +175,21 @@ def _worth(problem, starts):
     return (*harm(problem, starts, HURTS), *harm(problem, starts, ("moved", "tight")))
 
 
-def _repairs(problem, wall, quiet, missing, limits):
-    """Complete plans that free more and more of the work: what is touched, what lies before it is due,
-    everything.
-    """
-    touched = _touched(problem, wall, quiet, missing)
-    due = max((order.pickup for order in problem.orders if order.id in touched), default=problem.now)
-    near = {task.id for task in problem.tasks if task.free and wall.get(task.id, problem.now) <= due}
-    own = {task.id for task in problem.tasks if task.free and set(task.orders) & touched}
-    tried = set()
-    for free in (missing, own | missing, own | near | missing):
-        free = frozenset(free)
-        if free and free not in tried:
-            tried.add(free)
-            starts = _with_free(problem, wall, free, limits)
-            if starts is not None:
-                yield starts
-    found = solve(problem, hint=quiet, **limits)
+def _repairs(problem, wall, limits):
+    """Complete plans: by placing alone with as little let go as can be, then a search from there."""
+    ids = {task.id for task in problem.tasks if task.free}
+    quick = repair(problem, wall)
+    if quick is not None:
+        yield {name: quick.starts[name] for name in ids}
+    found = limits.search(problem, quick or wall)
     if found:
-        yield {task.id: found.starts[task.id] for task in problem.tasks if task.free}
-
-
-def _touched(problem, wall, quiet, missing) -> set[str]:
-    """Orders whose work has no place, whose place breaks a rule, or that come too late."""
-    names = set(missing) | {sentence.split(":", 1)[0] for sentence in verify_known(problem, wall)}
-    orders = {order for task in problem.tasks if task.id in names for order in task.orders}
-    if quiet is not None:
-        orders |= set(measure(problem, quiet)["late"])
-    return orders
-
-
-def _with_free(problem, wall, free, limits):
-    """Complete starts with all work in its place on the wall but `free`; None when that breaks a rule."""
-    tasks = tuple(
-        replace(task, pinned=True, start=wall[task.id])
-        if task.free and task.id in wall and task.id not in free
-        else task
-        for task in problem.tasks
-    )
-    found = solve(replace(problem, tasks=tasks), **limits)
-    if not found:
-        return None
-    starts = {task.id: found.starts.get(task.id, wall.get(task.id)) for task in problem.tasks if task.free}
-    return None if verify(problem, starts) else starts
+        yield {name: found.starts[name] for name in ids}
 
 
 def _first(problem, ids, keep, group_of, limits) -> Outcome:
     if not ids:
         return Outcome(SAME if problem.wall else WALL, described(problem, {}))
-    found = solve(problem, **limits)
+    found = limits.search(problem)
     if not found:
         return Outcome(NONE, None, wall_holds=False)
     return Outcome(WALL, described(problem, tidied(problem, dict(found.starts), group_of, keep), found))
@@ -204,7 +251,7 @@ def _around(problem, wall, keep, limits):
         for task in problem.tasks
     )
     windows = tuple(window for window in problem.windows if window.start not in keep)
-    found = solve(replace(problem, tasks=tasks, windows=windows), **limits)
+    found = limits.search(replace(problem, tasks=tasks, windows=windows))
     if not found:
         return None
     starts = {task.id: found.starts.get(task.id, wall.get(task.id)) for task in problem.tasks if task.free}

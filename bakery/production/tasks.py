@@ -12,9 +12,9 @@ from .services.plans import PROOFS, REPLAN, ask_for_plan, save_outcome
 def replan(args, report):
     from .working_out import work_out
 
-    report(0.1, "looking at the orders")
-    reason, force = args.get("reason", ""), bool(args.get("force"))
-    found = work_out(now=timezone.now(), reason=reason, force=force)
+    report(0.05, "looking at the orders")
+    reason, force, settled = args.get("reason", ""), bool(args.get("force")), bool(args.get("settled"))
+    found = work_out(now=timezone.now(), reason=reason, force=force, settled=settled, report=report)
     if found.outcome.kind == "none":
         raise Refused(found.trouble)
 
@@ -24,7 +24,7 @@ def replan(args, report):
             ask_for_proofs(found)
         if kind == "changed":
             # Something was said or ordered meanwhile: what was worked out is not saved but done again.
-            ask_for_plan(reason=reason, force=force)
+            ask_for_plan(reason=reason, force=force, settled=settled)
         return {"kind": kind}
 
     return effects
@@ -46,7 +46,7 @@ def prove(args, report):
 
     if is_active(REPLAN):
         return None  # somebody waits for that one, and it will ask again
-    found = work_out(now=timezone.now(), deep=True)
+    found = work_out(now=timezone.now(), deep=True, settled=True, report=report)
 
     def effects():
         # Only what is said about the plan on the wall: a change of plan is the other computation's business.

@@ -57,6 +57,18 @@ def look_at_tonight(problem, plan, works, verdicts, *, patience=1.0) -> dict:
     return found
 
 
+def unjudged(problem) -> dict:
+    """What is known of the session before anything about it is worked out: which one it is."""
+    at, session = moment(problem, problem.now), current_session(problem)
+    found = {"at": at.isoformat(), "look_again": (at + LOOK_AGAIN).isoformat(), "until": None, "tasks": {},
+             "stop": None, "dry": {}, "chains": {}, "unjudged": True}  # fmt: skip
+    if session is not None:
+        found["from"], found["until"] = (
+            moment(problem, minute).isoformat() for minute in (session.start, session.end)
+        )
+    return found
+
+
 def wall_only(problem, wall, works, told) -> dict:
     """What can be said about the wall's list while a changed plan waits: verdicts and drying, but not
     where to stop.

@@ -124,6 +124,8 @@ def tool_name(resource: str) -> str:
     """A resource in her words: the airbrush, the stencil fern mask."""
     if resource.startswith("stencil/"):
         return "the stencil " + resource.removeprefix("stencil/").replace("-", " ")
+    if resource.startswith("stock/"):
+        return resource.removeprefix("stock/")
     return TOOLS.get(resource, resource)
 
 
@@ -186,3 +188,15 @@ def capital(text: str) -> str:
 def small(text: str) -> str:
     """The first letter small, unless the word is a name in capitals."""
     return text if text[:2].isupper() else text[:1].lower() + text[1:]
+
+
+def shared_line(jobs) -> str:
+    """"One mixing for the ferns and the stall, 13 min saved." of rows that serve several orders at once."""
+    jobs = [job for job in jobs if job.stands_for]
+    titles = list(dict.fromkeys(order.title for job in jobs for order in job.served))
+    saved = sum(job.saved for job in jobs)
+    if not jobs or (len(titles) < 2 and not saved):
+        return ""
+    what = {"mix": "One mixing", "dough": "One dough", "spray": "One run"}.get(jobs[0].kind, "Once")
+    for_whom = f" for {listed(titles[:4] if len(titles) <= 4 else [*titles[:3], 'others'])}"
+    return f"{what}{for_whom if len(titles) > 1 else ''}{f', {length(saved)} saved' if saved else ''}."

@@ -12,11 +12,22 @@ from .adapters import fingerprint, frozen_spans, job_named, scene
 from .chains import earliest_fit
 from .models import Job, JobEvent
 from .moves import moves_between
-from .replan import PROPOSED, Outcome, decide, described, musts_first
+from .replan import (
+    HURTS,
+    NONE,
+    PROPOSED,
+    SAME,
+    Outcome,
+    decide,
+    decide_quickly,
+    described,
+    musts_first,
+)
 from .scene import shares_json
-from .settle import current_session
+from .settle import current_session, harm
 from .sharing import as_saved, decide_with_shares
-from .verdicts import look_at_tonight, verdicts_tonight, wall_only
+from .tightness import tight_spots
+from .verdicts import look_at_tonight, unjudged, verdicts_tonight, wall_only
 
 
 @dataclass(frozen=True)
@@ -35,10 +46,13 @@ class Found:
     wall_tonight: dict | None = None
     shares: list = field(default_factory=list)
     trouble: str = ""
+    first: bool = False
 
 
 QUICK, DEEP = 1.0, 4.0
 """Seconds for the verdicts of a session: at once, and when something stayed undecided."""
+USUAL, LONG, MANY = 1.5, 20.0, 400
+"""Seconds of search where somebody is late, with up to so MANY jobs and with more."""
 
 
 class BrokenPlan(Exception):
@@ -46,32 +60,60 @@ class BrokenPlan(Exception):
 
 
 def work_out(
-    *, now: datetime, reason: str = "", force: bool = False, deep: bool = False, seconds: float = 2.0
+    *,
+    now: datetime,
+    reason: str = "",
+    force: bool = False,
+    deep: bool = False,
+    settled: bool = False,
+    seconds: float | None = None,
+    report=lambda share, note: None,
 ) -> Found:
     """Solve, check, compare with the wall, and gather what tonight's page says; `deep` takes its time for
-    proofs.
+    proofs. `report` hears how far it is, and may end it by raising. With `settled` a plan on the wall that
+    breaks no rule stays, whoever is late in it: she has agreed to it.
     """
     seen = newest_word()
     it = scene(now=now)
     on_wall, works_on_wall, _ = it.problem()
     frozen, not_done = frozen_spans(on_wall, now), said_not_done()
     sign = fingerprint(on_wall, now)
+    if seconds is None:
+        seconds = USUAL if len(on_wall.tasks) <= MANY else LONG
+    seen_by = {"frozen": frozen, "not_done": not_done}
 
     def deciding(problem, works):
-        return decide(problem, frozen=frozen, not_done=not_done, group_of=grouping(works), seconds=seconds)
+        report(0.15, "placing the work")
+        mine = {**seen_by, "group_of": grouping(works)}
+        quick = decide_quickly(problem, **mine)
+        if quick.kind in (SAME, PROPOSED):
+            return quick
+        return decide(problem, **mine, seconds=min(seconds, USUAL))
 
     found = decide_with_shares(it, deciding, frozen=frozen, anew=force)
+    search = not (settled and found.outcome.kind == SAME)
+    if search and found.outcome.kind != NONE and hurts(found.problem, found.outcome):
+        searched = decide(
+            found.problem,
+            **seen_by,
+            group_of=grouping(found.works),
+            seconds=seconds,
+            report=lambda share, note: report(0.2 + 0.6 * share, note),
+        )
+        found = replace(found, outcome=searched)
     outcome, problem, works, shares = found.outcome, found.problem, found.works, found.shares
     group_of = grouping(works)
     if outcome.plan is None:
         return Found(now, outcome, sign, reason, force, trouble=why_no_plan(problem, works))
     check(problem, outcome.plan)
+    report(0.85, "looking at tonight")
     verdicts = verdicts_tonight(problem, outcome.plan, seconds=DEEP if deep else QUICK)
     if outcome.kind != PROPOSED:
         outcome = _musts_first(problem, outcome, verdicts, frozen, group_of)
         check(problem, outcome.plan)
     tonight = look_at_tonight(problem, outcome.plan, works, verdicts, patience=DEEP / QUICK if deep else 1.0)
     tonight["seen"] = seen
+    tonight["tight"] = tight_spots(problem, outcome.plan, works)
     wall_tonight, moves = None, []
     if outcome.kind == PROPOSED:
         # What is on the wall keeps its verdicts, which are about the work and not about a plan; no more
@@ -80,6 +122,30 @@ def work_out(
         outcome = as_saved(it, found, on_wall)
         wall_tonight = wall_only(on_wall, outcome.wall, works_on_wall, tonight)
         wall_tonight |= {"broken": not outcome.wall_holds}
+    return _found(now, outcome, sign, reason, force, problem, moves, tonight, wall_tonight, shares)
+
+
+def first_look(*, now: datetime, reason: str = "", setbacks=None) -> Found:
+    """The first answer to a bad night: as little moved as can be, by placing alone, without verdicts."""
+    seen, it = newest_word(), scene(now=now, setbacks=setbacks)
+    problem, works, shares = it.problem()
+    not_done = said_not_done()
+    outcome = decide_quickly(
+        problem, frozen=frozen_spans(problem, now), not_done=not_done, group_of=grouping(works)
+    )
+    sign = fingerprint(problem, now)
+    if outcome.plan is None:
+        return Found(now, outcome, sign, reason, first=True)
+    check(problem, outcome.plan)
+    moves = []
+    if outcome.kind == PROPOSED:
+        moves = moves_between(problem, outcome.wall, outcome.plan.starts, works, not_done=not_done)
+    bare = unjudged(problem) | {"seen": seen}
+    wall_tonight = bare | {"broken": not outcome.wall_holds}
+    return _found(now, outcome, sign, reason, False, problem, moves, bare, wall_tonight, shares, first=True)
+
+
+def _found(now, outcome, sign, reason, force, problem, moves, tonight, wall_tonight, shares, first=False):
     return Found(
         now=now,
         outcome=outcome,
@@ -92,7 +158,13 @@ def work_out(
         tonight=tonight,
         wall_tonight=wall_tonight,
         shares=shares_json(shares),
+        first=first,
     )
+
+
+def hurts(problem, outcome) -> bool:
+    """True when somebody's event is missed, somebody's order late, or a bake too old."""
+    return outcome.plan is not None and any(harm(problem, dict(outcome.plan.starts), HURTS))
 
 
 def check(problem, plan) -> None:

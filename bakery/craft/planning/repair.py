@@ -35,7 +35,7 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
     wall : mapping of task id to start
         Old places; work without one, and old places off the grid or in the past, are placed anew.
     seconds : float
-        Wall-clock limit [s]; the attempt under way is finished.
+        Limit of computing time [s]; the attempt under way is finished.
 
     Returns
     -------
@@ -43,7 +43,7 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
         With everyone on time where that was found, else with the least lateness found. Jobs in no need of
         moving are where they were.
     """
-    ends, grid = time.monotonic() + seconds, Grid(problem)
+    ends, grid = time.thread_time() + seconds, Grid(problem)
     old = _old_slots(grid, wall)
     loose = _loose(grid, old)
     if not loose:
@@ -59,7 +59,7 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
         plan = None if slots is None else _whole(grid, part, slots)
         if plan is not None and not _hurts(plan):
             return _gone_back(grid, plan, old)
-        if time.monotonic() > ends:
+        if time.thread_time() > ends:
             break
     for plan in _late_ones(grid, kept, rings, hit, ends):
         if plan is not None and (best is None or worth(plan) < worth(best)):
@@ -132,7 +132,7 @@ def _late_ones(grid, kept, rings, hit, ends):
     if len(others) == sum(1 for task in rest.tasks if task.state == "todo"):
         yield put_in_one_by_one(grid, others, set())
     for free in rings:
-        if time.monotonic() > ends:
+        if time.thread_time() > ends:
             return
         part = Grid(let_go(grid.problem, kept, free))
         slots = _least_late(part, hit, ends)
@@ -151,7 +151,7 @@ def _least_late(grid, hit, ends):
             names = [name for name in failed if name in hit] or list(failed) or list(extra)
             for name in {*names, *(() if tries % 2 else soft)}:
                 extra[name] = max(FIRST_STEP, extra[name] * 2)
-        if time.monotonic() > ends:
+        if time.thread_time() > ends:
             break
     if slots is None:
         return None
@@ -159,7 +159,7 @@ def _least_late(grid, hit, ends):
         (name for name in extra if extra[name]), key=lambda name: (name in soft, -extra[name])
     ):
         least, most = extra[name] // 2 if extra[name] > FIRST_STEP else 0, extra[name]
-        while most - least > 3 * grid.step and time.monotonic() < ends:
+        while most - least > 3 * grid.step and time.thread_time() < ends:
             middle = (least + most) // 2
             better, _ = _placed(grid, {**extra, name: middle})
             least, most, slots = (middle, most, slots) if better is None else (least, middle, better)
