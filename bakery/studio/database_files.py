@@ -60,9 +60,10 @@ def _check_sqlite(path: Path) -> None:
             answer = database.execute("PRAGMA integrity_check").fetchone()[0]
             orphans = database.execute("PRAGMA foreign_key_check").fetchone()
             users = database.execute("SELECT count(*) FROM auth_user").fetchone()
+            made_by = database.execute("SELECT count(*) FROM django_migrations").fetchone()[0]
     except sqlite3.DatabaseError as error:
         raise DatabaseFileFailed(f"its database cannot be read ({error})") from error
-    if answer != "ok" or orphans or not users:
+    if answer != "ok" or orphans or not users or not made_by:
         raise DatabaseFileFailed("its database is damaged")
 
 

@@ -2,11 +2,13 @@
 
 import hashlib
 import json
+import lzma
 import os
 import shutil
 import sqlite3
 import tempfile
 import zipfile
+import zlib
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
@@ -18,6 +20,13 @@ from django.db.migrations.loader import MigrationLoader
 from . import backup, database_files
 from .backup import CopyFailed
 
+MOST_ABOUT = 64_000_000
+LONGEST_NAME = 400
+"""Signs in the name of a file of a copy; folders that lie deeper could not be cleared away again."""
+NOT_WHOLE = (
+    zipfile.BadZipFile, zlib.error, lzma.LZMAError, KeyError, ValueError, TypeError, AttributeError, EOFError,
+    RuntimeError,  # asks for a password, is packed in an unknown way, or is nested without end
+)  # fmt: skip
 NEWER = "This copy was made by a newer Dryby. Put it back with that one. Nothing was changed."
 
 
@@ -47,6 +56,8 @@ def restore(path: Path) -> Restored:
 def _unpack_and_check(path: Path, scratch: Path) -> dict:
     try:
         with zipfile.ZipFile(path) as archive:
+            if archive.getinfo("about.json").file_size > MOST_ABOUT:
+                raise ValueError("no copy says so much about itself")
             about = json.loads(archive.read("about.json"))
             _check_about(about)
             for name, digest in about["files"].items():
@@ -60,12 +71,14 @@ def _unpack_and_check(path: Path, scratch: Path) -> dict:
         raise CopyFailed(
             f"The copy cannot be read: {error.strerror or error}. Nothing was changed."
         ) from error
-    except (zipfile.BadZipFile, KeyError, ValueError, TypeError, AttributeError, EOFError) as error:
+    except NOT_WHOLE as error:
         raise CopyFailed(f"{path.name} is not a whole copy of a studio. Nothing was changed.") from error
     return about
 
 
 def _check_about(about: dict) -> None:
+    if not (isinstance(about["made"], str) and isinstance(about["migrations"], list)):
+        raise TypeError("a copy says when it was made, and from what")
     if about["format"] > backup.FORMAT:
         raise CopyFailed(NEWER)
     if about["database"] != connection.vendor:
@@ -85,7 +98,7 @@ def _check_about(about: dict) -> None:
 def _unpack_one(archive: zipfile.ZipFile, name: str, digest: str, scratch: Path) -> None:
     parts = PurePosixPath(name).parts
     allowed = name == database_files.name() or (len(parts) > 1 and parts[0] == "media")
-    if not allowed or ".." in parts or "\\" in name or ":" in name:
+    if not allowed or ".." in parts or "\\" in name or ":" in name or len(name) > LONGEST_NAME:
         raise ValueError(f"a copy does not hold {name!r}")
     target = scratch.joinpath(*parts)
     target.parent.mkdir(parents=True, exist_ok=True)

@@ -1,8 +1,13 @@
 """Copies of the studio: whole, made while it runs, checked before they replace anything."""
 
+import hashlib
 import json
+import sqlite3
+import tempfile
 import zipfile
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -77,6 +82,46 @@ def _escape(files):
     files["about.json"], files["media/../../escaped.txt"] = json.dumps(about).encode(), b"out"
 
 
+def _bury(files):
+    """A picture in a folder so deep that nothing could clear it away."""
+    about, name = json.loads(files["about.json"]), "media/" + "d/" * 2000 + "fern.jpg"
+    about["files"][name] = hashlib.sha256(b"deep").hexdigest()
+    files["about.json"], files[name] = json.dumps(about).encode(), b"deep"
+
+
+def _without_its_own_history(files):
+    """A database that does not say what made it: nothing could bring it up to date."""
+    with tempfile.TemporaryDirectory() as scratch:
+        path = Path(scratch) / "database.sqlite3"
+        path.write_bytes(files["database.sqlite3"])
+        with closing(sqlite3.connect(path)) as database:
+            database.execute("DROP TABLE django_migrations")
+        files["database.sqlite3"] = path.read_bytes()
+    about = json.loads(files["about.json"])
+    about["files"]["database.sqlite3"] = hashlib.sha256(files["database.sqlite3"]).hexdigest()
+    files["about.json"] = json.dumps(about).encode()
+
+
+@pytest.mark.parametrize("harm", ["password", "unknown packing", "bad stream"])
+def test_a_copy_that_cannot_be_unpacked_changes_nothing(studio, tmp_path, harm):
+    bytes_ = bytearray(studio.copy.read_bytes())
+    entry, local = bytes_.find(b"PK\x01\x02"), bytes_.find(b"PK\x03\x04")
+    if harm == "password":
+        bytes_[entry + 8] |= 1
+        bytes_[local + 6] |= 1
+    elif harm == "unknown packing":
+        bytes_[entry + 10] = bytes_[local + 8] = 97
+    else:
+        bytes_[local + 60 : local + 260] = bytes(range(56, 256))
+    path = tmp_path / "harmed.zip"
+    path.write_bytes(bytes_)
+    done = studio.manage("restore", str(path))
+    assert done.returncode == 1
+    assert "not a whole copy" in done.stderr
+    assert "Traceback" not in done.stderr
+    assert _users(studio) == ["first"]
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [
@@ -88,6 +133,11 @@ def _escape(files):
         (lambda f: _about(f, migrations=["orders.9999_of_the_future"]), "newer Dryby"),
         (lambda f: _about(f, database="postgresql"), "of a postgresql database"),
         (_escape, "not a whole copy"),
+        (_bury, "not a whole copy"),
+        (lambda f: f.update({"about.json": b"[" * 200_000}), "not a whole copy"),
+        (lambda f: _about(f, made=["x"]), "not a whole copy"),
+        (lambda f: _about(f, migrations="none"), "not a whole copy"),
+        (_without_its_own_history, "cannot be used"),
     ],
 )
 def test_a_copy_that_is_not_right_changes_nothing(studio, tmp_path, change, words):
