@@ -8,7 +8,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from bakery.production.models import Job
+from bakery.orders.models import Order
+from bakery.production.models import Job, Plan
 from bakery.production.queries.week import week_view
 from bakery.production.services import make_plan
 from tests.factories import OrderFactory
@@ -89,3 +90,30 @@ def _count(client):
     with CaptureQueriesContext(connection) as caught:
         client.get(reverse("week"))
     return len(caught)
+
+
+def test_an_order_without_a_place_is_no_kept_hand_over(planned, signed_in):
+    """Booked a moment ago, or no plan was found: nothing is promised for it."""
+    OrderFactory(number=141, title="Giant tea", hand_over_at=at(15, days=9), lines__quantity=12)
+    page = signed_in.get(reverse("week")).content.decode()
+    assert "Every order keeps its hand-over" not in page
+    assert "The tightest is" not in page
+    assert "One order has no place in the plan yet." in page
+    assert "Giant tea" in page
+
+
+def test_a_wall_that_no_longer_fits_promises_nothing(planned, signed_in):
+    plan = Plan.objects.get(state=Plan.State.WALL)
+    plan.tonight = {**plan.tonight, "broken": True}
+    plan.save()
+    page = signed_in.get(reverse("week")).content.decode()
+    assert "Every order keeps its hand-over" not in page
+    assert "no longer fits what you said" in page
+
+
+def test_an_empty_list_says_so_when_orders_have_no_place(kitchen, signed_in):
+    Order.objects.update(state="cancelled")
+    make_plan(now=NOW)
+    OrderFactory(number=141, title="Giant tea", hand_over_at=at(15, days=9), lines__quantity=12)
+    page = signed_in.get(reverse("tonight") + "?list").content.decode()
+    assert "Nothing needs you" not in page

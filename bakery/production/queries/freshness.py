@@ -3,7 +3,7 @@
 from django.utils.dateparse import parse_datetime
 
 from bakery.background.queries import is_active, latest
-from bakery.orders.models import PLANNED_STATES, Order
+from bakery.orders.models import PLANNED_STATES, Order, State
 
 from ..models import JobEvent, Plan
 from ..services.plans import REPLAN
@@ -37,6 +37,14 @@ def is_stale(now, plan: Plan | None = None) -> bool:
 
 def being_worked_out() -> bool:
     return is_active(REPLAN)
+
+
+def placeless(plan: Plan | None) -> list[str]:
+    """Titles of orders that must be made and of which the plan on the wall knows nothing yet."""
+    known = {order["id"] for order in plan.problem["orders"]} if plan else set()
+    states = [state for state in PLANNED_STATES if state != State.READY]
+    orders = Order.objects.filter(state__in=states).order_by("hand_over_at").only("number", "title")
+    return [order.title for order in orders if order.key not in known]
 
 
 def trouble() -> str:

@@ -57,6 +57,15 @@ def headline(runs, session, now, when) -> str:
     return f"{VERB[kind]} {words.counted(count, 'cookie')} {when}."
 
 
+def without_place(titles, working: bool) -> str:
+    """Nothing on the list is no news while there are orders that the list does not know."""
+    if working:
+        return "Sorting out the plan."
+    return (
+        f"{titles[0]} has no place yet." if len(titles) == 1 else f"{len(titles)} orders have no place yet."
+    )
+
+
 def cookies_in(runs) -> int:
     """Different cookies in these runs: a tray flooded twice counts once."""
     trays = {}

@@ -194,6 +194,8 @@ def _listed(now, plan, session, common, aside) -> TonightView:
             view, headline="A changed plan waits." if view.proposal else "The list no longer fits."
         )
         shown, hidden = _plain_groups(todo)
+    elif not todo and (placeless := freshness.placeless(plan)):
+        view = replace(view, headline=headlines.without_place(placeless, common["working"]))
     strong, rest = headlines.bedtime(view)
     return replace(view, groups=shown, rest=hidden, bedtime=strong, bedtime_rest=rest)
 

@@ -112,6 +112,7 @@ def week_view(
         order = why.order if why else _first_order(runs, orders)
     room = room_for_more(now, plan=plan, own=own, weeks=WEEKS)
     late = plan.plan.get("late", {})
+    placeless, broken = freshness.placeless(plan), bool((plan.tonight or {}).get("broken"))
     picture, out = picture_of_week(
         now=now, span=span, sessions=sessions, runs=runs, problem=problem, plan=plan, orders=orders,
         shades=shades, own=own, picked=order, zoom=zoom,
@@ -119,10 +120,12 @@ def week_view(
     return WeekView(
         now=now,
         first=first,
-        headline=_headline(orders, late),
-        lead=" ".join(
-            filter(None, (_lead(problem, plan, orders, room, late, now), coming_sentence(room[DRAWN:])))
-        ),
+        headline=_headline(orders, late, placeless, broken),
+        lead=" ".join(filter(None, (
+            _without_place(placeless),
+            _lead(problem, plan, orders, room, late, now, broken=broken or bool(placeless)),
+            coming_sentence(room[DRAWN:]),
+        ))),
         picture=picture,
         days=tuple(_days(first, days_shown, sessions, runs, orders)),
         evenings=tuple(evening_rows(now, _of_days(sessions, first, days_shown), runs, orders, own, order)),
@@ -134,8 +137,8 @@ def week_view(
         why=why,
         orders_between=tuple(one for one in orders if span[0] <= one.hand_over_at < span[1]),
         out=out,
-        late=bool(late),
-    )
+        late=bool(late or placeless or broken),
+    )  # fmt: skip
 
 
 def _of_days(sessions, first, span):
@@ -150,20 +153,36 @@ def _first_order(runs, orders):
     return orders[0].number
 
 
-def _headline(orders, late) -> str:
+def _headline(orders, late, placeless=(), broken=False) -> str:
+    """What the plan holds; what it does not know of, or no longer holds, it does not promise."""
     if not orders:
         return "No orders to keep."
+    if placeless:
+        count = words.capital(words.number_word(len(placeless)))
+        return f"{count} {'order has' if len(placeless) == 1 else 'orders have'} no place in the plan yet."
+    if broken:
+        return "The plan no longer fits what you said."
     if not late:
         return "Every order keeps its hand-over."
     count = words.capital(words.number_word(len(late)))
     return f"{count} of {len(orders)} orders {'is' if len(late) == 1 else 'are'} late."
 
 
-def _lead(problem, plan, orders, room, late, now) -> str:
+def _without_place(placeless) -> str:
+    """Which orders they are, and why they have none, where that is known."""
+    if not placeless:
+        return ""
+    more = [f"{len(placeless) - 3} more"] if len(placeless) > 3 else []
+    return f"{words.capital(words.listed([*placeless[:3], *more]))}. {freshness.trouble()}".strip()
+
+
+def _lead(problem, plan, orders, room, late, now, *, broken=False) -> str:
     titles = {order.key: order.title for order in orders}
     if late:
         named = [f"{titles.get(key, 'an order')} by {words.length(minutes)}" for key, minutes in late.items()]
         return f"{words.capital(words.listed(named[:3]))}. {_room_line(room)}"
+    if broken:
+        return _room_line(room)
     tasks = {task.id: task for task in problem.tasks}
     ends = []
     for order in problem.orders:
