@@ -14,7 +14,7 @@ from . import limits
 from .backward import checked, first_ranks, place_all, push_forward
 from .grid import Grid
 from .moves import let_go
-from .overload import put_in_one_by_one, worth
+from .overload import put_in_one_by_one
 from .parts import without_orders
 from .plan import Plan
 from .promise import quick
@@ -61,10 +61,29 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
             return _gone_back(grid, plan, old)
         if time.thread_time() > ends:
             break
-    for plan in _late_ones(grid, kept, rings, hit, ends):
-        if plan is not None and (best is None or worth(plan) < worth(best)):
+    floor = _floor(grid)
+    for plan in _late_ones(grid, kept, rings, hit, floor, ends):
+        if plan is not None and (best is None or _worth(plan) < _worth(best)):
             best = plan
+            if all(late <= floor.get(name, 0) for name, late in plan.late.items()):
+                break  # nobody can be less late, whatever is let go
     return None if best is None else _gone_back(grid, best, old)
+
+
+def _floor(grid) -> dict[str, int]:
+    """Minutes that waits and calendar alone make each order late, whoever else steps back."""
+    lo, _, empty = limits.tighten(grid, grid.lo, grid.hi)
+    if empty is not None:
+        return {}
+    ends = [(order, grid.index.get(order.finish)) for order in grid.problem.orders]
+    late = {order.id: (lo[i] + grid.dur[i]) * grid.step - order.pickup for order, i in ends if i is not None}
+    return {name: minutes for name, minutes in late.items() if minutes > 0}
+
+
+def _worth(plan):
+    """What hurts, then how much moves: the less the better."""
+    names = ("missed", "lateness", "stale", "moved", "tight", "sessions")
+    return [plan.objective[name] for name in names]
 
 
 def _old_slots(grid, wall):
@@ -125,7 +144,7 @@ def _whole(grid, part, slots):
     return checked(grid, [starts[name] // grid.step for name in grid.ids])
 
 
-def _late_ones(grid, kept, rings, hit, ends):
+def _late_ones(grid, kept, rings, hit, floor, ends):
     """Plans in which somebody is late: the hit orders put in one by one, or ring by ring as they fit."""
     rest = without_orders(grid.problem, hit)
     others = {task.id: kept[task.id] for task in rest.tasks if task.id in kept}
@@ -135,13 +154,13 @@ def _late_ones(grid, kept, rings, hit, ends):
         if time.thread_time() > ends:
             return
         part = Grid(let_go(grid.problem, kept, free))
-        slots = _least_late(part, hit, ends)
+        slots = _least_late(part, hit, floor, ends)
         yield None if slots is None else _whole(grid, part, slots)
 
 
-def _least_late(grid, hit, ends):
+def _least_late(grid, hit, floor, ends):
     """Start slots in which the orders that do not fit get more time, and then only as much as they need."""
-    extra = dict.fromkeys((order.id for order in grid.problem.orders), 0)
+    extra = {order.id: floor.get(order.id, 0) for order in grid.problem.orders}
     soft = [order.id for order in grid.problem.orders if order.soft]
     slots, tries = None, 0
     while slots is None and tries < 24:
@@ -150,7 +169,7 @@ def _least_late(grid, hit, ends):
         if slots is None:
             names = [name for name in failed if name in hit] or list(failed) or list(extra)
             for name in {*names, *(() if tries % 2 else soft)}:
-                extra[name] = max(FIRST_STEP, extra[name] * 2)
+                extra[name] = floor.get(name, 0) + max(FIRST_STEP, 2 * (extra[name] - floor.get(name, 0)))
         if time.thread_time() > ends:
             break
     if slots is None:
@@ -158,8 +177,9 @@ def _least_late(grid, hit, ends):
     for name in sorted(
         (name for name in extra if extra[name]), key=lambda name: (name in soft, -extra[name])
     ):
-        least, most = extra[name] // 2 if extra[name] > FIRST_STEP else 0, extra[name]
-        while most - least > 3 * grid.step and time.thread_time() < ends:
+        least = max(floor.get(name, 0), extra[name] // 2 if extra[name] > FIRST_STEP else 0)
+        most = extra[name]
+        while most - least > grid.step and time.thread_time() < ends:
             middle = (least + most) // 2
             better, _ = _placed(grid, {**extra, name: middle})
             least, most, slots = (middle, most, slots) if better is None else (least, middle, better)
@@ -203,4 +223,4 @@ def _gone_back(grid, plan, old):
         if not back:
             break
     better = checked(grid, schedule.starts)
-    return better if better is not None and worth(better)[:3] <= worth(plan)[:3] else plan
+    return better if better is not None and _worth(better)[:3] <= _worth(plan)[:3] else plan
