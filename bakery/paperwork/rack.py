@@ -2,6 +2,8 @@
 
 from datetime import datetime, timedelta
 
+from django.db.models import Q
+
 from bakery.production import words
 from bakery.production.models import Job
 from bakery.production.queries.days import ended
@@ -52,10 +54,9 @@ def _rows(it) -> list[tuple]:
 def _times(it) -> dict[str, Job]:
     """Rows of every planned order by the core's name; of a job in parts, the last part."""
     numbers = [int(key[1:]) for key in it.works if key[1:].isdigit()]
-    rows = (
-        Job.objects.filter(order__number__in=numbers).select_related("order").order_by("planned_start", "key")
-    )
-    return {row.key.split("/")[0]: row for row in rows}
+    mine = Q(order__number__in=numbers) | Q(shares__order__number__in=numbers)
+    rows = Job.objects.filter(mine).distinct().select_related("order").prefetch_related("shares__order")
+    return {row.key.split("/")[0]: row for row in rows.order_by("planned_start", "key")}
 
 
 def _stands(place, job: Job, keys, midnight: datetime) -> bool:
@@ -76,7 +77,7 @@ def _row(it, members, until, longest, seed) -> dict:
     share = (until - it.end) / longest if until else 0
     return {
         "places": words.counted(trays, "tray"),
-        "what": f"{job.order.title}, {AFTER.get(job.kind, job.kind)}",
+        "what": f"{words.listed([order.title for order in job.served])}, {AFTER.get(job.kind, job.kind)}",
         "state": "drying" if until else "dry",
         "share": round(min(1.0, max(0.1, share)), 2),
         "seed": seed,

@@ -72,6 +72,7 @@ def _text(it, run) -> str:
         parts.append(names.spares(it, run))
     if any((it.drying(job.key) or {}).get("never") for job in run.jobs):
         parts.append("Too damp here to dry by itself: fan, heat or a drier room.")
+    parts.append(words.shared_line(run.jobs))
     parts.append(f"{words.length(run.minutes)}.".replace(" ", "\N{NO-BREAK SPACE}"))
     return " ".join(part for part in parts if part)
 
@@ -86,8 +87,8 @@ def _colours_left_to_say(run) -> list[str]:
 
 def _for_whom(run) -> str:
     counts: dict[str, int] = {}
-    for job in run.jobs:
-        counts[job.order.title] = counts.get(job.order.title, 0) + (job.done_count or job.cookies)
+    for order, cookies in (part for job in run.jobs for part in job.counts):
+        counts[order.title] = counts.get(order.title, 0) + cookies
     if len(counts) == 1:
         return f"{next(iter(counts))}."
     return f"{words.listed([f'{count} for {title}' for title, count in counts.items()])}."

@@ -45,7 +45,8 @@ def chain_of(problem, starts, name, tails, about) -> dict:
     path = [name]
     while tails[path[-1]][1] is not None:
         path.append(tails[path[-1]][1])
-    order = next(order for order in problem.orders if order.id == tasks[name].orders[0])
+    # Of work that serves several orders the longest way leads to the one that is pressed most.
+    order = next(order for order in problem.orders if order.id in tasks[path[-1]].orders)
     lags = {(lag.before, lag.after): lag for lag in problem.lags}
     steps = []
     for i, here in enumerate(path):
@@ -90,7 +91,7 @@ def otherwise(problem, plan, path, session, *, must, may_solve) -> dict:
     that one is.
     """
     tasks = {task.id: task for task in problem.tasks}
-    order = next(order for order in problem.orders if order.id == tasks[path[0]].orders[0])
+    order = next(order for order in problem.orders if order.id in tasks[path[-1]].orders)
     if not must:
         return {"how": "fits"}
     end = earliest_end(problem, path, session.end)

@@ -47,14 +47,15 @@ def _told(problem, ids, wall, starts, works, not_done) -> dict:
     first = min(ids, key=lambda name: starts[name])
     jobs = [job_named(works, name)[0] for name in ids]
     when = _at(problem, starts[first])
-    titles = list(dict.fromkeys(works[job.order].order.title for job in jobs))
+    served = list(dict.fromkeys(name for job in jobs for name in job.orders if name in works))
+    titles = [works[name].order.title for name in served]
     return {
         "title": run_title(jobs),
         "when": day_and_time(when, _at(problem, problem.now)),
         "day": weekday(when),
         "why": _why(problem, ids, wall, starts, works, not_done, titles),
         "keys": ids,
-        "orders": list(dict.fromkeys(job.order for job in jobs)),
+        "orders": served,
     }
 
 

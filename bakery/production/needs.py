@@ -10,6 +10,7 @@ from bakery.stock.models import Colour
 from bakery.stock.signals import Need, needs_asked
 
 from .models import Job
+from .words import listed
 
 MEDIUM = {"spray": Colour.Medium.AIRBRUSH}
 COLOURED = ("flood", "spray", "icing_pass", "pipe", "letter", "transfer", "brush")
@@ -30,14 +31,16 @@ def needs_of_jobs(jobs, *, now: datetime | None = None) -> list[Need]:
         at = job.started_at or job.planned_start or job.order.hand_over_at
         at = max(at, now) if now else at
         for name, medium, amount, unit in _uses(job, wraps):
-            _add(found, job, at, Need(name, at, job.order.title, medium, amount, unit if amount else ""))
+            title = listed([order.title for order in job.served])
+            _add(found, job, at, Need(name, at, title, medium, amount, unit if amount else ""))
     return list(found.values())
 
 
 @receiver(needs_asked)
 def when_needs_are_asked(sender, now: datetime, **more) -> list[Need]:
     open_jobs = Job.objects.exclude(state=Job.State.DONE).filter(order__state__in=PLANNED_STATES)
-    return needs_of_jobs(open_jobs.select_related("order").order_by("planned_start", "key"), now=now)
+    jobs = open_jobs.select_related("order").prefetch_related("shares__order")
+    return needs_of_jobs(jobs.order_by("planned_start", "key"), now=now)
 
 
 def _uses(job, wraps):

@@ -1,6 +1,6 @@
 from django.urls import include, path
 
-from .views import morning, proposal, tonight, troubles
+from .views import morning, proposal, sharing, tonight, troubles
 
 urlpatterns = [
     path("", include("bakery.production.urls_orders")),
@@ -9,6 +9,8 @@ urlpatterns = [
     path("tonight/start/", tonight.run_start, name="run_start"),
     path("tonight/done/", tonight.run_done, name="run_done"),
     path("tonight/undo/", tonight.job_undo, name="job_undo"),
+    path("tonight/apart/", sharing.share_apart, name="share_apart"),
+    path("tonight/share/", sharing.share_again, name="share_again"),
     path("tonight/room/", tonight.room_reading, name="room_reading"),
     path("tonight/off/", troubles.evening_off, name="evening_off"),
     path("tonight/on/", troubles.evening_on, name="evening_on"),

@@ -111,7 +111,7 @@ def test_needs_take_a_handful_of_queries_however_many_jobs_there_are(django_asse
         order = make.OrderFactory()
         for kind in ("dough", "flood", "spray", "pack"):
             job(order, kind, ["Leaf"])
-    with django_assert_max_num_queries(7):
+    with django_assert_max_num_queries(8):
         assert short_items(needs(NOW))
 
 

@@ -13,6 +13,7 @@ from .. import words
 from ..models import Job
 from ..needs import needs_of_jobs
 from . import days
+from .shared import apart_rows, shared_sentence
 
 RACK_LOOKS = timedelta(hours=4)
 MOST_SHORT = 3
@@ -29,6 +30,8 @@ class Aside:
     next_day: object
     next_text: str
     sheet_label: str
+    shared: str = ""
+    apart: tuple[tuple[str, str], ...] = ()
 
 
 def aside_of(now: datetime, plan, session, own) -> Aside:
@@ -52,6 +55,8 @@ def aside_of(now: datetime, plan, session, own) -> Aside:
         next_day=sheet_day,
         next_text=_next(following, next_jobs, now),
         sheet_label=f"Print {words.weekday(sheet_day)}’s sheet",
+        shared=shared_sentence(plan),
+        apart=apart_rows(),
     )
 
 
@@ -100,7 +105,7 @@ def _rack(plan, session, own) -> str:
     used = rack_places_at(plan, at)
     if not used:
         return f"All {places} places stay free overnight."
-    text = f"Overnight {used} of {places} places are full."
+    text = f"Overnight {used} of {words.counted(places, 'place')} {'is' if used == 1 else 'are'} full."
     return f"{text} Leave wet trays where they stand: crusted icing cracks when it is moved."
 
 

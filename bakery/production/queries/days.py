@@ -45,7 +45,7 @@ def with_pictures(jobs):
     )
     lines = lines.prefetch_related(Prefetch("design", with_layers(Design.objects.all())))
     orders = Prefetch("order__lines", lines)
-    return jobs.select_related("order", "order__customer").prefetch_related(orders)
+    return jobs.select_related("order", "order__customer").prefetch_related(orders, "shares__order")
 
 
 def jobs_between(start: datetime, end: datetime) -> list[Job]:
@@ -74,11 +74,12 @@ def ended(job: Job) -> datetime:
 
 
 def icing_by_mix(jobs) -> dict[str, list[tuple[str, float]]]:
-    """For each mixing its colours with the grams that its order's layers take; one query."""
+    """For each mixing its colours with the grams that its orders' layers take; one query."""
     mixes = [job for job in jobs if job.kind == "mix"]
     if not mixes:
         return {}
-    users = Job.objects.filter(order__in={job.order_id for job in mixes}).exclude(grams=0).exclude(kind="mix")
+    served = {mix.key: {order.pk for order in mix.served} for mix in mixes}
+    users = Job.objects.filter(order__in=set().union(*served.values())).exclude(grams=0).exclude(kind="mix")
     rows = list(users.values_list("order_id", "kind", "colours", "grams"))
     found = {}
     for mix in mixes:
@@ -86,7 +87,7 @@ def icing_by_mix(jobs) -> dict[str, list[tuple[str, float]]]:
         kinds = USES_OF_MIX.get(name, ())
         amounts = dict.fromkeys(mix.colours, 0.0)
         for order, kind, colours, grams in rows:
-            if order == mix.order_id and kind in kinds:
+            if order in served[mix.key] and kind in kinds:
                 for colour in colours:
                     if colour in amounts:
                         amounts[colour] += grams / len(colours)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from django.db.models import Sum
+from django.db.models import Q, Sum
 from django.urls import reverse
 from django.utils import timezone
 
@@ -18,7 +18,7 @@ from bakery.orders.quotes import balance_day
 from bakery.studio.queries import the_studio
 
 from .. import words
-from ..models import Job
+from ..models import Job, JobShare
 from .room_for_more import WeekRoom, room_for_more
 
 BALANCE_SOON = timedelta(days=2)
@@ -82,9 +82,11 @@ def closed_rows(page, now: datetime) -> list[dict]:
 def _known(found, now, own) -> Known:
     ids = [order.pk for order in found]
     jobs: dict = {}
-    open_jobs = Job.objects.filter(order__in=ids).exclude(state=Job.State.DONE)
-    for job in open_jobs.filter(planned_end__gt=now).order_by("planned_start", "key"):
-        jobs.setdefault(job.order_id, job)
+    mine = Q(order__in=ids) | Q(pk__in=JobShare.objects.filter(order__in=ids).values("job"))
+    open_jobs = Job.objects.filter(mine).exclude(state=Job.State.DONE).filter(planned_end__gt=now)
+    for job in open_jobs.prefetch_related("shares").order_by("planned_start", "key"):
+        for pk in [share.order_id for share in job.shares.all()] or [job.order_id]:
+            jobs.setdefault(pk, job)
     paid: dict = {}
     sums = Payment.objects.filter(order__in=ids).values_list("order", "what").annotate(sum=Sum("amount"))
     for pk, what, amount in sums.order_by("order", "what"):

@@ -7,6 +7,7 @@ from bakery.designs.adapters import drawing_of, drawing_of_kind
 
 from .. import words
 from ..models import Job
+from ..scene import share_key
 from .days import Shades, began, ended, line_of
 
 TODO, NOW, STARTED, ASSUMED, DONE = "todo", "now", "started", "assumed", "done"
@@ -56,6 +57,13 @@ class Run:
     @property
     def time(self) -> str:
         return words.clock(self.start)
+
+    @property
+    def share(self) -> str:
+        """The key of what this run does for several orders at once and is not begun: it can be parted."""
+        open_jobs = [job for job in self.jobs if job.stands_for]
+        begun = any(job.state != Job.State.PLANNED for job in open_jobs)
+        return share_key(open_jobs[0].key) if open_jobs and not begun else ""
 
     @property
     def length_words(self) -> str:
@@ -149,7 +157,7 @@ def run_of(jobs, now, shades: Shades, *, dry=None, amounts=None, verdict="good")
         minutes=minutes,
         cookies_count=cookies,
         trays=trays,
-        orders=tuple(dict.fromkeys(job.order.title for job in jobs)),
+        orders=tuple(dict.fromkeys(order.title for job in jobs for order in job.served)),
         colours=colours,
         grams=sum(job.grams for job in jobs),
         state=state,
@@ -225,14 +233,18 @@ def _worded(run: Run, amounts, dry) -> Run:
     from dataclasses import replace
 
     parts = [_contents(run, amounts)]
-    parts += [f"{words.length(run.minutes)}."]
+    parts += [f"{words.length(run.minutes)}.", words.shared_line(run.jobs)]
     if run.dry_slow:
         ready = run.dry_word if run.dry_word not in ("dry", "") else "dry"
         same = words.local(run.dry_usual).date() == words.local(run.dry_slow).date()
         usual, slow = words.clock(run.dry_usual), words.clock(run.dry_slow)
         if not same:
             usual, slow = (f"{words.short_day(at)} {words.clock(at)}" for at in (run.dry_usual, run.dry_slow))
-        parts.append(f"Usually {ready} by {usual}, on a slow night by {slow}.")
+        parts.append(
+            f"{words.capital(ready)} by {slow}."
+            if usual == slow
+            else f"Usually {ready} by {usual}, on a slow night by {slow}."
+        )
     elif any((dry.get(job.key) or {}).get("never") for job in run.jobs):
         parts.append("In this room it will not dry by itself: a fan, heat or a drier room is needed.")
     title = run.title
@@ -258,8 +270,8 @@ def _contents(run: Run, amounts) -> str:
         named = [f"{colour} {words.grams(grams)}" for colour, grams in total.items() if grams]
         return words.capital(f"{', '.join(named)}.") if named else f"For {words.listed(run.orders)}."
     counts: dict[str, int] = {}
-    for job in run.jobs:
-        counts[job.order.title] = counts.get(job.order.title, 0) + _cookies(job)
+    for order, cookies in (part for job in run.jobs for part in job.counts):
+        counts[order.title] = counts.get(order.title, 0) + cookies
     if len(counts) == 1:
         text = f"{next(iter(counts))}."
     else:

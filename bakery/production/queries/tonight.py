@@ -266,7 +266,7 @@ def _titles(plan, jobs) -> dict[str, str]:
     """Order titles by the planner's key, for orders the runs and their reasons speak of."""
     from bakery.orders.models import Order
 
-    titles = {job.order.key: job.order.title for job in jobs}
+    titles = {order.key: order.title for job in jobs for order in job.served}
     wanted = set(plan.plan.get("late", {})) | {
         (chain.get("otherwise") or {}).get("order")
         for chain in (plan.tonight or {}).get("chains", {}).values()

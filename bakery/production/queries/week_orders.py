@@ -72,7 +72,7 @@ def picked_order(problem, plan, orders, number, now) -> PickedOrder | None:
     if own and spec:
         rows = {
             row.key: (row.kind, row.title)
-            for row in Job.objects.filter(order=order).only("key", "kind", "title")
+            for row in Job.objects.filter(key__in=[task.id for task in own]).only("key", "kind", "title")
         }
         first = max(own, key=lambda task: (tails[task.id][0], task.id))
         chain = chain_of(

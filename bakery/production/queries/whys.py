@@ -36,7 +36,8 @@ def why_of(run, told, titles, now) -> Why | None:
     key = min(keys, key=hardness)
     chain = chains[key]
     order = titles.get(chain["order"], "this order")
-    count = sum(job.cookies for job in run.jobs if job.order.key == chain["order"])
+    parts = (part for job in run.jobs for part in job.counts)
+    count = sum(cookies for served, cookies in parts if served.key == chain["order"])
     what = f"the {words.counted(count, 'cookie')} for {order}" if count and len(run.orders) > 1 else order
     return Why(
         title=f"Why: {what}",
