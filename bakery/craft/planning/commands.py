@@ -39,7 +39,7 @@ def main(arguments, *, read=None, out=None, err=None) -> int:
 def _parser():
     parser = argparse.ArgumentParser(
         prog="python -m bakery.craft.planning",
-        description="Check and answer planning problems; see PLANNING.md.",
+        description="Check planning problems and answer questions about them; the form is in DEVELOPERS.md.",
     )
     parser.add_argument("verb", choices=VERBS)
     parser.add_argument("file", help="a problem, or a problem and its plan, as JSON; - reads standard input")

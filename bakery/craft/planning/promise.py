@@ -20,6 +20,7 @@ from .parts import with_order
 from .plan import Plan, plan_to_json
 from .verify import verify
 
+REASON = 0.5  # seconds for a smallest set of orders that do not fit together
 NO_WAY = {"kind": "search", "orders": [], "sentence": "Every way of placing the work was ruled out."}
 
 
@@ -81,7 +82,10 @@ def promise(
         return Promise(YES, found, spare_minutes=None if order is None else _spare(grid, order, found))
     if answer == NO and why is None:
         keep = None if order is None else order.id
-        why = conflict(problem, Clock(seconds / 2), keep=keep, seed=seed, workers=workers) or NO_WAY
+        why = (
+            conflict(problem, Clock(min(REASON, seconds / 2)), keep=keep, seed=seed, workers=workers)
+            or NO_WAY
+        )
     if order is None:
         return Promise(answer, None, why)
     first = None

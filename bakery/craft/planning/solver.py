@@ -18,6 +18,7 @@ from .reading import FAR
 from .sessions import least_sessions
 from .verify import measure
 
+SHARES = {"sessions": 0.75}  # of what is left when a stage begins; evenings matter more than freshness
 STAGES = ("missed", "lateness", "soft", "stale", "tight", "sessions", "moved", "age")
 
 
@@ -87,7 +88,7 @@ def improve(grid, plan, clock, *, seed=1, workers=2, stages=STAGES):
         least = floor_of(grid, name, held)
         done = values[name] <= least
         if not done and not clock.over():
-            share = 1.0 if name == stages[-1] else 0.6
+            share = 1.0 if name == stages[-1] else SHARES.get(name, 0.6)
             plan, searched = _search(work, name, plan, held, clock.part(share), seed, workers)
             values, least = values_of(grid.problem, plan.starts), max(least, searched)
             done = values[name] <= least
@@ -141,7 +142,7 @@ def _search(work, name, plan, held, mine, seed, workers):
     """Minimise one measure with the earlier ones held. Return (plan, bound)."""
     grid, floor = work.grid, -FAR * FAR
     if name == "sessions" and not any(held.values()):
-        plan, floor = fewest_sessions(grid, plan, held, mine.part(0.6), seed=seed, workers=workers)
+        plan, floor = fewest_sessions(grid, plan, held, mine.part(0.7), seed=seed, workers=workers)
         if plan.objective["sessions"] <= floor:
             return plan, floor
     if grid.n > BIG:
