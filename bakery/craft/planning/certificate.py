@@ -87,14 +87,36 @@ def energy(grid, lo, hi) -> dict | None:
     """The span in which some resource is asked for more than there is of it, or None.
 
     Counts the tasks whose whole possible time lies in the span, by the tightened bounds `lo` and `hi`.
-    Of several such spans it takes the one with the least work, which is the easiest to check.
+    Of several such spans it takes the one with the least work, which is the easiest to check. A certificate
+    with `longest` counts only windows without that limit, and only work that is longer.
     """
     best = None
-    for name in (HANDS, *grid.problem.resources):
-        found = _overfull(grid, name, _needs(grid, name, lo, hi))
+    for name, room, needs, more in _asked(grid, lo, hi):
+        found = _overfull(grid, name, room, needs)
         if found is not None and (best is None or found["needed"] < best["needed"]):
-            best = found
+            best = found | more
     return best
+
+
+def _asked(grid, lo, hi):
+    """(resource, room by slot, needs, what to say besides) of everything that may be overfull.
+
+    Work too long for the short windows between sessions is asked about first, and of the sessions alone.
+    """
+    yield long_work(grid, lo, hi)
+    for name in (HANDS, *grid.problem.resources):
+        yield name, grid.base[name], _needs(grid, name, lo, hi), {}
+
+
+def long_work(grid, lo, hi):
+    """Hands in the windows that hold long work, and the work that only those can hold (as for `_asked`)."""
+    longest = max((one.longest for one in grid.problem.windows if one.longest is not None), default=0)
+    needs = [need for need in _needs(grid, HANDS, lo, hi) if grid.tasks[need[3]].minutes > longest]
+    room = grid.base[HANDS].copy()
+    for start, end, window in grid.windows:
+        if window.longest is not None and start < end:
+            room[start:end] = 0
+    return HANDS, room, needs, {"longest": longest} if longest else {}
 
 
 def _needs(grid, name, lo, hi):
@@ -121,9 +143,9 @@ def _needs(grid, name, lo, hi):
     return needs
 
 
-def _overfull(grid, name, needs):
+def _overfull(grid, name, room, needs):
     """The overfull span with the least work, as a certificate, or None."""
-    table = _table(grid, name, needs)
+    table = _table(grid, room, needs)
     if table is None:
         return None
     starts, ends, work, there = table
@@ -141,8 +163,8 @@ def _overfull(grid, name, needs):
 
 def tightest(grid, lo, hi) -> dict | None:
     """The span of hours fullest of work that cannot lie elsewhere: from, to, needed, available, tasks."""
-    needs = _needs(grid, HANDS, lo, hi)
-    table = _table(grid, HANDS, needs)
+    _, room, needs, _ = long_work(grid, lo, hi)
+    table = _table(grid, room, needs)
     if table is None:
         return None
     starts, ends, work, there = table
@@ -151,7 +173,7 @@ def tightest(grid, lo, hi) -> dict | None:
     return _span(grid, needs, starts[r], ends[c], int(work[r, c]), int(there[r, c]))
 
 
-def _table(grid, name, needs):
+def _table(grid, free, needs):
     """(starts, ends, work, room): slots of work that must lie between each start and end, and room there."""
     import numpy as np
 
@@ -163,7 +185,7 @@ def _table(grid, name, needs):
     for a, b, amount, _ in needs:
         work[row[a], column[b]] += amount
     work = work[::-1].cumsum(axis=0)[::-1].cumsum(axis=1)
-    room = np.concatenate(([0], np.cumsum(grid.base[name])))
+    room = np.concatenate(([0], np.cumsum(free)))
     there = room[[min(b, grid.slots) for b in ends]][None, :] - room[starts][:, None]
     there = np.maximum(there, 0)
     # A span that reaches past the last known slot is not judged.

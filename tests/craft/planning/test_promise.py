@@ -20,6 +20,8 @@ def recompute(kitchen, why):
     needed = sum(tasks[name].attended * tasks[name].hands for name in why["tasks"])
     available = 0
     for window in kitchen.windows:
+        if window.longest is not None and window.longest <= why.get("longest", -1):
+            continue
         for minute in range(max(window.start, why["from"]), min(window.end, why["to"])):
             blocked = [out for out in kitchen.blocked if out.resource == "hands"]
             out = sum(one.amount for one in blocked if one.start <= minute < one.end)
@@ -34,6 +36,16 @@ def test_too_little_time_is_shown_by_arithmetic():
     assert answer.why["kind"] == "energy"
     assert recompute(kitchen, answer.why) == (answer.why["needed"], answer.why["available"]) == (120, 60)
     assert set(answer.why["orders"]) == {"o1", "o2", "o3"}
+
+
+def test_hours_too_short_for_the_work_do_not_count_as_room():
+    # Between the two sessions lie 40 minutes for jobs up to 10: as room for work of 40 they are nothing.
+    tasks = [task(f"t{k}", 40, orders=(f"o{k}",)) for k in (1, 2, 3)]
+    orders = [Order(f"o{k}", 140, None, f"t{k}", spare=0) for k in (1, 2, 3)]
+    kitchen = problem(tasks, [(0, 60), (60, 100, 1, 10), (100, 140)], orders)
+    answer = promise(kitchen, "o1", seconds=5)
+    assert (answer.answer, answer.why["kind"], answer.why["longest"]) == ("no", "energy", 10)
+    assert recompute(kitchen, answer.why) == (answer.why["needed"], answer.why["available"]) == (120, 100)
 
 
 def test_a_chain_of_waits_that_is_too_long_is_shown_link_by_link():
