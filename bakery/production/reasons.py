@@ -9,10 +9,10 @@ from django.utils import timezone
 
 from bakery.craft.work import job_of_task
 
-from .shortage import HANDS, Shortage, shortage_of
+from .shortage import HANDS, Shortage, shortage_of, there_is
 
 NARROW = 24 * 60
-STEPS = {"dough": "Making the dough", "bake": "Baking", "mix": "Mixing icing", "flood": "Flooding",
+STEPS = {"dough": "Making the dough", "thaw": "Thawing", "bake": "Baking", "mix": "Mixing icing", "flood": "Flooding",
          "spray": "Spraying", "icing_pass": "Icing through the stencil", "pipe": "Piping",
          "letter": "Lettering", "transfer": "Sticking the transfers", "wafer": "The wafer paper",
          "brush": "Painting", "pack": "Bagging and boxing", "freeze": "Freezing",
@@ -27,6 +27,8 @@ def reasons(problem, works, why, asked: str) -> tuple[str, ...]:
     if not why:
         return ()
     told = {"energy": _energy, "task": _task, "waits": _waits, "together": _together}
+    if why.get("kind") not in ("energy", "task") and shortage_of(problem, why, asked):
+        return tuple(_energy(problem, works, why, asked))
     return tuple(told.get(why.get("kind"), _search)(problem, works, why, asked))
 
 
@@ -89,6 +91,11 @@ def _fresh(problem, short: Shortage) -> str:
 
 def _together(problem, works, why, asked):
     """Orders that do not fit together, with the stretch that is fullest of their work."""
+    if not why.get(
+        "smallest"
+    ):  # the search for a smaller set was cut short: do not blame more than is proved
+        yield from _search(problem, works, why, asked)
+        return
     names = [name for name in why["orders"] if name != asked]
     who = [works[name].order.title for name in names if name in works]
     mine = asked in why["orders"]
@@ -115,8 +122,11 @@ def _waits(problem, works, why, asked):
     """Work and drying one after the other take longer than there is."""
     order = why.get("order")
     if order is None:
-        title = _job_title(works, why.get("task", ""))
-        yield f"There is no time for “{title}” between what must come before it and the hand-over."
+        title, late = _job_title(works, why.get("task", "")), "fresh" in why.get("sentence", "")
+        fresh = "Baked late enough to be fresh, " if late else ""
+        there = f"{fresh}there is no time for “{title}”"
+        yield f"{there[0].upper()}{there[1:]} between what must come before it and the hand-over."
+        yield from _how_much(problem, asked)
         return
     who = "it" if order == asked else works[order].order.title if order in works else "it"
     ready, due = moment(problem, why["earliest"]), moment(problem, why["pickup"])
@@ -138,32 +148,21 @@ def chain_minutes(problem, chain) -> tuple[int, int]:
 
 def _search(problem, works, why, asked):
     """No short reason: how much there is to do in how much time, and that everything was tried."""
-    due = next((order.pickup for order in problem.orders if order.id == asked), None)
-    if due is not None:
-        here = _hands_until(problem, due)
-        mine = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] == asked)
-        day_ends = due + 24 * 60 - (due + problem.origin.hour * 60 + problem.origin.minute) % (24 * 60)
-        soon = {order.id for order in problem.orders if order.pickup <= day_ends}
-        others = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] in soon - {asked})
-        booked = f", what is booked up to that day {hours(others)}" if others else ""
-        need = f"this one needs {hours(mine)} of them{booked}"
-        yield f"Until then there are {hours(here)} of baking hours; {need}."
+    yield from _how_much(problem, asked)
     yield "Drying, rack and oven leave no order of work in which all are on time: every one was tried."
 
 
-def _hands_until(problem, due: int) -> int:
-    """Minutes of hands in baking hours from now until `due`, less what is blocked."""
-    total = 0
-    for window in problem.windows:
-        if window.longest is None:
-            a, b = max(window.start, problem.now), min(window.end, due)
-            total += max(0, b - a) * window.hands
-            total -= sum(
-                max(0, min(b, one.end) - max(a, one.start)) * one.amount
-                for one in problem.blocked
-                if one.resource == "hands" and b > a
-            )
-    return max(0, total)
+def _how_much(problem, asked):
+    """Baking hours until the hand-over, and what is to do in them."""
+    due = next((order.pickup for order in problem.orders if order.id == asked), None)
+    if due is None:
+        return
+    here = there_is(problem, HANDS, problem.now, due, sessions=True)
+    mine = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] == asked)
+    soon = {order.id for order in problem.orders if order.pickup <= due} - {asked}
+    others = sum(t.attended * t.hands for t in problem.tasks if t.free and t.orders[0] in soon)
+    booked = f", what is booked until then {hours(others)}" if others else ""
+    yield f"Until then there are {hours(here)} of baking hours; this one needs {hours(mine)} of them{booked}."
 
 
 def name_of(resource: str) -> str:

@@ -42,9 +42,9 @@ class Shortage:
 
 
 def shortage_of(problem, why, asked: str) -> Shortage | None:
-    """The shortage that a certificate tells of, or None where it tells of none."""
-    if not why or "needed" not in why or "tasks" not in why:
-        return None
+    """The shortage that a certificate tells of, else all work against all hours; None where neither is."""
+    if not why or why.get("kind") != "energy":
+        return plain_shortage(problem, asked) if why and "order" not in why else None
     resource, start, end = why.get("resource", HANDS), why["from"], why["to"]
     needs = by_order(problem, resource, why["tasks"])
     if sum(needs.values()) != why["needed"]:
@@ -57,10 +57,10 @@ def shortage_of(problem, why, asked: str) -> Shortage | None:
     )  # fmt: skip
 
 
-def there_is(problem, resource: str, start: int, end: int) -> int:
-    """Minutes of a resource between two moments, less what is blocked or taken by what runs."""
+def there_is(problem, resource: str, start: int, end: int, *, sessions: bool = False) -> int:
+    """Minutes of a resource between two moments, less what is blocked; of hands maybe in `sessions` alone."""
     if resource == HANDS:
-        spans = [(w.start, w.end, w.hands) for w in problem.windows]
+        spans = [(w.start, w.end, w.hands) for w in problem.windows if w.longest is None or not sessions]
     else:
         spans = [(start, end, problem.resources[resource])]
     total = 0
@@ -105,3 +105,23 @@ def hold_minutes(hold, by_id, waits) -> int:
         return hold.minutes or 0
     until = max(0, waits.get((hold.after, hold.until), 0))
     return until if hold.minutes is None else min(until, hold.minutes)
+
+
+def plain_shortage(problem, asked: str) -> Shortage | None:
+    """All work of the order, and of those due before it, against the baking hours from now until its pickup.
+
+    None where that is not too much: then the reason lies elsewhere.
+    """
+    due = next((order.pickup for order in problem.orders if order.id == asked), None)
+    if due is None:
+        return None
+    soon = {order.id for order in problem.orders if order.pickup <= due and not order.soft} | {asked}
+    longest = max((w.longest for w in problem.windows if w.longest is not None), default=0)
+    tasks = tuple(task.id for task in problem.tasks
+                  if task.free and task.minutes > longest and soon.intersection(task.orders))  # fmt: skip
+    needs = by_order(problem, HANDS, tasks)
+    there = there_is(problem, HANDS, problem.now, due, sessions=True)
+    if sum(needs.values()) <= there:
+        return None
+    parts = tuple(Part(name, needs[name]) for name in sorted(needs, key=lambda n: (n == asked, -needs[n], n)))
+    return Shortage(HANDS, problem.now, due, there, sum(needs.values()), parts, tasks)
