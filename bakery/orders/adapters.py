@@ -90,7 +90,13 @@ def _line(line: LineData, key: str, design: Design | None, names: int) -> LineSp
         stage=line.stage,
         stage_at=line.stage_at,
         base=variation.base.name if variation else "",
+        shape=cutter_of(design) if design else "",
     )
+
+
+def cutter_of(design: Design) -> str:
+    """The cutter that blanks for this design are cut with: shape and size."""
+    return f"{design.shape} {design.width_mm} x {design.height_mm}"
 
 
 def _variation(design: Design | None, pk: int | None):

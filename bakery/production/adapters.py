@@ -16,7 +16,15 @@ from bakery.studio.queries import taken_off, the_studio
 
 from .halves import REST
 from .models import Evening, Job
-from .scene import Scene, kept_apart, rows_for, shares_on_the_wall, works_for
+from .scene import (
+    Scene,
+    begun_orders,
+    kept_apart,
+    rows_for,
+    shares_on_the_wall,
+    uses_for,
+    works_for,
+)
 from .setbacks import calendar_with, open_setbacks, specs_with, works_with
 
 AFTER_LAST = timedelta(days=14)
@@ -25,7 +33,7 @@ LONGEST = timedelta(days=FARTHEST_DAYS) + AFTER_LAST
 """No order is farther away; a row put in by hand may say what it likes."""
 SHARED = ".share"
 JOB_FIELDS = ("key", "state", "planned_start", "planned_end", "started_at", "done_at", "minutes", "cookies",
-              "done_count", "stands_for", "order__number")  # fmt: skip
+              "done_count", "kind", "stands_for", "order__number")  # fmt: skip
 
 
 def current_problem(*, now: datetime, extra=None, without=(), shares=None, hours=()):
@@ -53,17 +61,21 @@ def scene(*, now: datetime, extra=None, without=(), hours=(), setbacks=None) -> 
     rows = rows_for(_numbers(specs), JOB_FIELDS)
     never = on_days_off(rows, now)
     facts = tuple(facts_of([row for row in rows if row.key not in never], now))
+    begun = begun_orders(rows, facts)
+    uses = uses_for(specs, shop, now, begun)
     return Scene(
         now=now,
         shop=shop,
         padding=float(own.padding),
         calendar=calendar_with(calendar_for(specs, own, now, hours), setbacks, now),
-        works=works_with(works_for(specs, shop, rows, now), setbacks, facts),
+        works=works_with(works_for(specs, shop, rows, now, uses), setbacks, facts),
         rows=tuple(rows),
         facts=facts,
         starts=wall_of(rows, now),
         shares=shares_on_the_wall(),
         apart=kept_apart(),
+        uses=uses,
+        begun=begun,
     )
 
 

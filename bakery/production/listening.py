@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from bakery.background.signals import tick
 from bakery.orders.signals import orders_changed
+from bakery.stock.signals import Choices, ahead_changed, choices_asked
 from bakery.studio.signals import studio_changed
 
 
@@ -17,6 +18,27 @@ def when_orders_change(sender, reason="", **more):
 @receiver(studio_changed)
 def when_the_studio_changes(sender, reason="", **more):
     _ask(f"{reason[0].upper()}{reason[1:]}." if reason else "")
+
+
+@receiver(ahead_changed)
+def when_what_is_made_ahead_changes(sender, **more):
+    _ask("What is made ahead has changed.")
+
+
+@receiver(choices_asked)
+def when_the_cupboard_asks_for_whom(sender, **more):
+    from bakery.designs.models import Design
+    from bakery.orders.adapters import cutter_of
+    from bakery.orders.models import PLANNED_STATES, Order
+
+    orders = Order.objects.filter(state__in=PLANNED_STATES).order_by("hand_over_at", "number")
+    designs = list(Design.objects.order_by("name"))
+    cutters = {cutter_of(design): f"{cutter_of(design)} mm" for design in designs}
+    return Choices(
+        orders=tuple((order.key, order.title) for order in orders),
+        shapes=tuple(sorted(cutters.items())),
+        designs=tuple((design.name, design.name) for design in designs),
+    )
 
 
 @receiver(tick)

@@ -5,7 +5,8 @@ from datetime import datetime, timedelta
 
 from django.db.models import Q
 
-from bakery.craft.work import Share, build_problem, job_of_task, share, work_of
+from bakery.craft.work import Share, Use, allot, build_problem, job_of_task, share, work_of
+from bakery.stock.made_ahead import ahead_items
 from bakery.studio import adapters as studio
 
 from .halves import REST, with_rest
@@ -29,6 +30,8 @@ class Scene:
     starts: dict = field(default_factory=dict)
     shares: tuple[Share, ...] = ()
     apart: tuple[Share, ...] = ()
+    uses: tuple[Use, ...] = ()
+    begun: frozenset = frozenset()
 
     @property
     def held(self) -> frozenset[str]:
@@ -95,7 +98,20 @@ def rows_for(numbers, fields) -> list[Job]:
     return list(found.only(*fields).select_related("order"))
 
 
-def works_for(specs, shop, rows, now) -> dict:
+def begun_orders(rows, facts) -> frozenset[str]:
+    """Orders that have cookies or dough of their own by now: more than icing was made for them."""
+    known = {fact.job_id for fact in facts}
+    begun = [row for row in rows if row.key in known and row.kind != "mix"]
+    return frozenset(name.split(".", 1)[0] for row in begun for name in (row.stands_for or [row.key]))
+
+
+def uses_for(specs, shop, now, begun) -> tuple[Use, ...]:
+    """What each order takes of things made ahead; two queries."""
+    items, claimed = ahead_items({spec.id for spec in specs})
+    return allot(specs, items, shop, now, claimed=claimed, begun=begun)
+
+
+def works_for(specs, shop, rows, now, uses=()) -> dict:
     """The unshared work of each order. The room's reading counts for what dries in its 36 hours, a usual room
     after that.
     """
@@ -104,7 +120,10 @@ def works_for(specs, shop, rows, now) -> dict:
     near = {name.split(".", 1)[0] for row in soon for name in (row.key, *row.stands_for)}
     return {
         spec.id: work_of(
-            spec, shop, measured if spec.hand_over < now + 2 * SLOW or spec.id in near else usual
+            spec,
+            shop,
+            measured if spec.hand_over < now + 2 * SLOW or spec.id in near else usual,
+            ahead=uses,
         )
         for spec in specs
     }

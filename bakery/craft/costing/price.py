@@ -19,6 +19,7 @@ TIME_TITLES = {
     "talk": "Talking and sketching",
     "dough": "Dough",
     "bake": "Rolling and baking",
+    "thaw": "Taking out to thaw",
     "mix": "Mixing icing",
     "flood": "Flooding",
     "spray": "Spraying",

@@ -9,6 +9,7 @@ from bakery.background.services import enqueue
 
 from ..adapters import midnight
 from ..models import Job, Plan
+from .ahead import speak_for
 from .rows import sync_jobs
 
 REPLAN, PROOFS = "replan", "tonight_proofs"
@@ -72,6 +73,7 @@ def save_outcome(found) -> str:
     if outcome.kind == "none" or outcome.plan is None:
         return "none"
     place_jobs(problem, outcome.plan.starts)
+    speak_for(it)
     fields = {"problem": found.problem_json, "plan": found.plan_json, "fingerprint": found.fingerprint,
               "tonight": found.tonight, "shares": found.shares}  # fmt: skip
     if wall is not None and outcome.kind == "same":
