@@ -34,11 +34,11 @@ class _Rows:
     right: float
 
 
-def week_picture(week: Week, *, width: float = WIDTH, most_high: float = 0) -> str:
+def week_picture(week: Week, *, width: float = WIDTH, most_high: float = 0, rack_high: float = 288) -> str:
     """The picture, 1264 wide; it keeps that size and scrolls in its own box on narrower screens.
 
-    On paper it is drawn narrower, so that its letters keep their size, and is shrunk only when it would be
-    higher than `most_high`.
+    On paper it is drawn narrower and its rack lower, so that its letters keep their size, and is shrunk only
+    when it would be higher than `most_high`.
     """
     along = scale(
         week.start,
@@ -50,7 +50,7 @@ def week_picture(week: Week, *, width: float = WIDTH, most_high: float = 0) -> s
         narrow_px=week.narrow_px,
     )
     lanes = _lanes(week, along)
-    rows = _rows(week, max([lane for _, lane, _ in lanes], default=0) + 1, width)
+    rows = _rows(week, max([lane for _, lane, _ in lanes], default=0) + 1, width, rack_high)
     body = _nights(week, along, rows) + _heads(week, along) + _labels(week, rows)
     body += _hands(week, along, rows) + _rack(week, along, rows)
     body += _tools(week.oven, along, rows.oven, "crust") + _tools(week.airbrush, along, rows.airbrush, "")
@@ -68,11 +68,11 @@ def _framed(width: float, high: float, body: str, said: str, most_high: float) -
     return frame(width * share, high * share, body, title=said, cls="d week-svg", view=view)
 
 
-def _rows(week: Week, lanes: int, width: float) -> _Rows:
+def _rows(week: Week, lanes: int, width: float, rack_high: float) -> _Rows:
     you = TOP + 12
     helper = you + 72
     rack = (helper + 68 if week.helper else helper) + 8
-    pitch = 24 if week.places <= 12 else max(12.0, 288 / week.places)
+    pitch = min(24.0, max(12.0, rack_high / max(week.places, 1)))
     oven = rack + pitch * week.places + 20
     return _Rows(you, helper, rack, pitch, oven, oven + 46, oven + 98, oven + 98 + 42 * lanes, width)
 
@@ -250,7 +250,9 @@ def _tools(spells: tuple[Spell, ...], along: Scale, y: float, fill: str) -> str:
                     f"<title>{clean(spell.title or spell.words)}</title></rect>"
                 )
         else:
-            out += rect(a, y, b - a, 32, paint(fill or "biscuit"), title=spell.title or spell.words)
+            out += rect(
+                a, y, b - a, 32, paint(fill or "biscuit", "edge", 1.2), title=spell.title or spell.words
+            )
         if spell.words and a >= free:
             out += text(b + 8, y + 22, spell.words, size=16.5)
             free = b + 16 + width_of(spell.words, 16.5)

@@ -12,10 +12,12 @@ from bakery.production import words
 from bakery.production.queries.week import week_view
 from bakery.studio.queries import the_studio
 
-WIDE, HIGH = 1030, 520
+WIDE, HIGH, RACK_HIGH = 1030, 590, 200
 """Room for the picture and what stands under it, in CSS pixels of the sheet."""
-COLUMNS, LINE = 3, 23
-MOST_HANDS = 15
+NARROW = 1.6
+"""Nights are drawn narrower than on the screen, so that more runs have room for their word."""
+COLUMNS, LINE = 2, 23
+MOST_HANDS = 12
 
 
 def week_sheet(day: date, now: datetime) -> dict:
@@ -44,8 +46,9 @@ def _picture(week, high: float):
         work=tuple(replace(work, href="", why="") for work in week.work),
         sessions=tuple(replace(session, href="") for session in week.sessions),
         airbrush=tuple(replace(spell, colours=()) for spell in week.airbrush),
+        narrow_px=NARROW,
     )
-    return mark_safe(in_black(week_picture(plain, width=WIDE, most_high=high)))
+    return mark_safe(in_black(week_picture(plain, width=WIDE, most_high=high, rack_high=RACK_HIGH)))
 
 
 def _hand_over(order) -> dict:

@@ -27,7 +27,10 @@ WEEK = timedelta(days=7)
 
 @dataclass(frozen=True)
 class WeekHours:
-    """One week, in minutes of hands from now on. `left` and `held` are 0 where it is closed by her."""
+    """One week, in minutes of hands from now on. `left` and `held` are 0 where it is closed by her.
+
+    `unplanned` counts hand-overs that the plan on the wall does not know yet: their work is in no week.
+    """
 
     monday: date
     whole: int
@@ -35,6 +38,7 @@ class WeekHours:
     held: int = 0
     orders: int = 0
     held_orders: int = 0
+    unplanned: int = 0
     closed: ClosedWeek | None = None
 
     @property
@@ -55,6 +59,7 @@ class Hands:
     stretches: list[tuple[date, Span]]
     blocked: list[Span] = field(default_factory=list)
     work: list[tuple[Span, frozenset]] = field(default_factory=list)
+    known: frozenset = frozenset()
 
     def __post_init__(self):
         self.blocked.sort()
@@ -113,6 +118,7 @@ def hours_left(
                 held=0 if shut else held,
                 orders=len(keys),
                 held_orders=sum(held for _, held in keys),
+                unplanned=sum(key not in hands.known for key, _ in keys),
                 closed=shut,
             )
         )
@@ -144,7 +150,8 @@ def hands_of(now: datetime, *, weeks: int, plan: Plan | None = None, own=None) -
                 if b["resource"] == "hands"]  # fmt: skip
     at = hands.minute(now)
     ahead = [(day, span._replace(start=max(span.start, at))) for day, span in stretches if span.end > at]
-    return Hands(origin, ahead, blocked, _work(problem, plan.plan["starts"]) if plan else [])
+    known = frozenset(order["id"] for order in problem.get("orders", ()))
+    return Hands(origin, ahead, blocked, _work(problem, plan.plan["starts"]) if plan else [], known)
 
 
 def _work(problem: dict, starts: dict) -> list[tuple[Span, frozenset]]:

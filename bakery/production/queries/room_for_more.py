@@ -119,6 +119,9 @@ def _note(week: WeekHours, dozens: int) -> str:
     text = f"about {words.counted(dozens, 'dozen', 'dozen')} plain" if dozens else taken
     if week.held:
         text += f"; {words.hours(week.held)} of the rest is only held"
+    if week.unplanned:
+        are = "is" if week.unplanned == 1 else "are"
+        text += f"; {words.counted(week.unplanned, 'order')} {are} not in the plan yet"
     return text
 
 

@@ -21,7 +21,8 @@ def picture_of_week(*, now, span, sessions, runs, problem, plan, orders, shades,
     """(the picture's data, whether a tool is out)."""
     start, end = span
     shown = [s for s in sessions if s.end > start]
-    first = min([s.start for s in shown[:1]] + [run.start for run in runs[:1]], default=start)
+    out = [o.hand_over_at for o in orders if start <= o.hand_over_at < end]
+    first = min([*(s.start for s in shown[:1]), *(run.start for run in runs[:1]), *out], default=start)
     hands = tuple(_hand_overs(orders, plan, span, picked))
     if zoom == "week":
         end = _trimmed(end, [*(s.end for s in shown), *(run.end for run in runs),
