@@ -106,6 +106,9 @@ def _order(problem, order_id):
 
 def answer_for(grid, clock, *, plan=None, order=None, seed=1, workers=2):
     """Return (YES | NO | UNKNOWN, checked plan with everyone on time or None, certificate or None)."""
+    why = _late_already(grid)
+    if why is not None:
+        return NO, None, why
     starts = {} if plan is None else dict(plan.starts)
     if starts and not verify(grid.problem, starts) and _on_time(grid, grid.slots_of(starts)):
         return YES, checked(grid, grid.slots_of(starts)), None
@@ -120,6 +123,22 @@ def answer_for(grid, clock, *, plan=None, order=None, seed=1, workers=2):
         return YES, checked(grid, slots), None
     answer, slots = on_time_plan(grid, clock, seed=seed, workers=workers)
     return answer, None if slots is None else checked(grid, slots), None
+
+
+def _late_already(grid):
+    """A hard order whose finish is pinned, running or done and ends too late: no plan changes that."""
+    for order in grid.problem.orders:
+        end = grid.fact.get(order.finish, (0, None))[1]
+        if end is not None and not order.soft and end > grid.due(order) * grid.step:
+            return {
+                "kind": "fact",
+                "task": order.finish,
+                "orders": [order.id],
+                "ready": end,
+                "pickup": order.pickup,
+                "sentence": f"{order.finish} is fixed, it ends at {end}; {order.id} is due at {order.pickup}.",
+            }
+    return None
 
 
 def insert(grid, starts, order, clock, seed=1, workers=2):

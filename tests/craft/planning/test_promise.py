@@ -109,3 +109,10 @@ def test_more_hours_never_make_a_promise_worse():
             resources={name: amount + 1 for name, amount in kitchen.resources.items()},
         )
         assert promise(more, seconds=3, earliest=False).answer == "yes"
+
+
+def test_an_order_whose_end_is_fixed_too_late_is_no_yes():
+    tasks = [task("a", 10), task("end", 20, pinned=True, start=120)]
+    kitchen = problem(tasks, [(0, 60), (100, 160)], [Order("o1", 100, None, "end", spare=0)])
+    answer = promise(kitchen, seconds=2)
+    assert (answer.answer, answer.why["kind"], answer.why["ready"]) == ("no", "fact", 140)
