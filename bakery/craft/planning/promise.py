@@ -136,7 +136,7 @@ def _late_already(grid):
                 "orders": [order.id],
                 "ready": end,
                 "pickup": order.pickup,
-                "sentence": f"{order.finish} is fixed, it ends at {end}; {order.id} is due at {order.pickup}.",
+                "sentence": f"{order.finish} is fixed and ends at {end}; {order.id} is due {order.pickup}.",
             }
     return None
 
