@@ -9,7 +9,7 @@ from .kinds import shop_minutes
 from .pieces import Job
 from .spec import OrderSpec, Shop
 
-__all__ = ["aged_minutes", "thaws_of", "transfers_there", "with_blanks"]
+__all__ = ["aged_minutes", "thawing_minutes", "thaws_of", "transfers_there", "with_blanks"]
 
 
 def with_blanks(order: OrderSpec, uses: Sequence[Use]) -> OrderSpec:
@@ -43,11 +43,16 @@ def thaws_of(order: OrderSpec, uses: Sequence[Use], shop: Shop) -> tuple[dict[st
 
 
 def _thaw(name, order, line, count, what, shop) -> Job:
-    minutes = min(8, whole(shop_minutes(shop, "thaw")))  # padded it must stay within a waking hour's ten
+    minutes = thawing_minutes(shop)
     parts = ((line, count),) if line else ()
     title = f"Take {what} out to thaw"
     return Job(name, "thaw", title, order.id, line=line, cookies=count, minutes=minutes, attended=minutes,
                parts=parts)  # fmt: skip
+
+
+def thawing_minutes(shop: Shop) -> int:
+    """Minutes to take something out or put it in: padded it must stay within a waking hour's ten."""
+    return min(8, whole(shop_minutes(shop, "thaw")))
 
 
 def transfers_there(steps, uses: Sequence[Use]) -> set[str]:

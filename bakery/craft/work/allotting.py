@@ -1,6 +1,6 @@
 """Who uses what of things made ahead, decided before any work is worked out; nothing is given twice."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime, timedelta
 from math import ceil
 
@@ -20,11 +20,13 @@ def allot(
     now: datetime,
     *,
     claimed: Iterable[Use] = (),
+    begun: Collection[str] = (),
 ) -> tuple[Use, ...]:
     """Who uses what: first what was claimed before, then by hand-over; nothing is given twice.
 
     Blanks and transfers are used for a line when there are enough for all of it, spares included, of one or
     several items; dough by whole batches. What would be too old at the hand-over is left where it is.
+    Orders that are `begun` have their own blanks by now: they keep what they claimed and get no more.
     """
     items = [item for item in items if item.quantity > 0]
     left = {item.id: item.quantity for item in items}
@@ -38,6 +40,8 @@ def allot(
             found.append(Use(item, use.order, use.line, use.quantity))
     known = {(use.order, use.line, use.item.what) for use in found}
     for order in sorted(orders, key=lambda order: (order.leaves, order.id)):
+        if order.id in begun:
+            continue
         for line in order.lines:
             for what, wanted in (("blank", _blanks(line, shop)), ("transfer", _transfers(order, line, shop))):
                 if wanted and (order.id, line.id, what) not in known:

@@ -7,6 +7,7 @@ from .ahead_work import aged_minutes, thaws_of, transfers_there, with_blanks
 from .baking import Baking, baking_of, reached
 from .chains import Chain, chains_of
 from .counting import cut_of, names_of, whole
+from .freezing import baked_ahead
 from .icing import done_layers, steps_of
 from .kinds import is_dark, shop_minutes
 from .pieces import Job, Past, Wait, Work
@@ -79,7 +80,7 @@ def work_of(
     known = {job.id for job in everything} | {p.job.id for p in past}
     waits += mix_waits + chains.waits
     places += chains.places
-    return Work(
+    work = Work(
         asked,
         shop,
         tuple(everything),
@@ -92,6 +93,7 @@ def work_of(
         mine,
         aged_minutes(mine),
     )
+    return baked_ahead(work) if order.bake_ahead else work
 
 
 def _bakes(baking: Baking, past) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ JOB_KINDS = (
     "talk",
     "dough",
     "bake",
+    "freeze",
     "thaw",
     "mix",
     "flood",

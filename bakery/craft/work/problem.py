@@ -179,7 +179,7 @@ class _Builder:
             self._fact(job, job.id, fact)
             self.parts[job.id] = (job.id,)
             return
-        minutes, attended = self._padded(job.minutes, job.attended, quick=job.kind == "thaw")
+        minutes, attended = self._padded(job.minutes, job.attended, quick=job.kind in ("freeze", "thaw"))
         count = self._count(job, minutes, limit)
         if count == 1:
             names = (job.id,)

@@ -115,7 +115,10 @@ class LineSpec:
 
 @dataclass(frozen=True)
 class OrderSpec:
-    """One order. `hand_over` is when customer or carrier takes it, `event` when it is worthless after."""
+    """One order. `hand_over` is when customer or carrier takes it, `event` when it is worthless after.
+
+    With `bake_ahead` its blanks are frozen once they are cold, and thawed before they are decorated.
+    """
 
     id: str
     title: str
@@ -127,6 +130,7 @@ class OrderSpec:
     transit_days: int = 0
     soft: bool = False
     weight: int = 1
+    bake_ahead: bool = False
 
     def __post_init__(self):
         object.__setattr__(self, "lines", tuple(self.lines))
