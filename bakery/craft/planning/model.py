@@ -229,4 +229,5 @@ class Model:
             for i, start in self.start.items():
                 slots[i] = solver.value(start)
             return status, slots, solver.best_objective_bound
-        return status, None, solver.best_objective_bound if found == cp.UNKNOWN else None
+        # Out of time before it began, the solver calls 0 a bound that it never had: that would prove lies.
+        return status, None, None

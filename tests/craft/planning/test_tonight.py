@@ -3,6 +3,8 @@
 import pytest
 
 from bakery.craft.planning import Hold, Lag, Order, backward_pass, may_stop, solve, tonight, verify
+from bakery.craft.planning.clock import Clock
+from bakery.craft.planning.hard import Hard
 
 from .makers import problem, studio, task
 
@@ -115,3 +117,14 @@ def test_the_answer_agrees_with_plans_made_otherwise():
                 assert plan.starts[name] < answer.until
             if one.latest_start is not None:
                 assert plan.starts[name] <= one.latest_start
+
+
+def test_a_solver_that_had_no_time_proves_nothing():
+    """Stopped before it begins, the solver reports a bound of 0 for the latest start of everything."""
+    kitchen = studio(8, seed=3, load=0.5)
+    plan = solve(kitchen, deterministic=0.05, workers=1)
+    hard = Hard(kitchen, plan, workers=1)
+    slots = hard.grid.slots_of(plan.starts)
+    for i, start in enumerate(slots[:12]):
+        _, upper = hard.most(i, hard.lo[i], Clock(0, deterministic=1e-6))
+        assert upper >= start
