@@ -70,6 +70,7 @@ def _spec(data: OrderData, key: str, designs: dict, ids: dict, new_ids: dict | N
         travel_minutes=data.travel_minutes,
         transit_days=data.transit_days,
         soft=data.for_stock,
+        bake_ahead=data.bake_ahead,
     )
 
 

@@ -15,7 +15,7 @@ from .text import plural
 LABELS = {
     "who": "Who", "title": "Event", "phone": "Phone", "email": "E-mail", "event_at": "Event starts",
     "hand_over_at": "Hand-over", "way": "How", "place": "Where to", "travel_minutes": "Minutes there",
-    "transit_days": "Days in the post", "for_stock": "Made for stock", "names": "Names", "lines": "What",
+    "transit_days": "Days in the post", "for_stock": "Made for stock", "bake_ahead": "Baked ahead and frozen", "names": "Names", "lines": "What",
     "allergy_state": "Allergies", "allergies": "What they told us", "deposit_paid": "Deposit paid",
     "budget": "Their budget", "own_price": "Your own price",
     "their_words": "What they wrote", "note": "Wishes",
@@ -39,7 +39,7 @@ def _words(name: str, value) -> str:
         return "; ".join(line_words(line) for line in value)
     if name in ("event_at", "hand_over_at"):
         return short(timezone.localtime(value), now=timezone.localtime()) if value else "not said"
-    if name in ("for_stock", "deposit_paid"):
+    if name in ("for_stock", "bake_ahead", "deposit_paid"):
         return "yes" if value else "no"
     if name == "names":
         return f"{plural(len(value), 'name')}: {', '.join(value[:12])}{' …' if len(value) > 12 else ''}"

@@ -40,6 +40,7 @@ class OrderData:
     travel_minutes: int = 0
     transit_days: int = 0
     for_stock: bool = False
+    bake_ahead: bool = False
     names: tuple[str, ...] = ()
     allergy_state: str = "not_asked"
     allergies: str = ""

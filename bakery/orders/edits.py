@@ -211,6 +211,8 @@ def take_change(fields: dict, change: str) -> dict:
             "hand_over_day": "",
             "hand_over_time": "",
         }
+    if name == "bake_ahead":
+        return fields | {"bake_ahead": "yes" if value == "yes" else ""}
     if name == "also":  # what the answer counts on besides the order: a line of items, read by the answer
         items = [item.strip() for item in fields.get("also", "").split(";") if item.strip()]
         return fields | {"also": "; ".join(dict.fromkeys([*items, value.strip()]))[:600]}

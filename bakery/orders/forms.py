@@ -188,6 +188,7 @@ class OrderForm(forms.Form):
     place = Line(longest=120, label="Where to")
     travel_minutes = Count(least=0, most=600, blank=0, what="Minutes there", label="Minutes there")
     transit_days = Count(least=0, most=14, blank=0, what="Days in the post", label="Days in the post")
+    bake_ahead = Choice(label="Bake ahead and freeze", choices=(("", "No"), ("yes", "Yes")))
     names = Names(longest=0, rows=2, label="Names to letter")
     allergy_state = Choice(label="Allergies", choices=Order.Allergy.choices, usual="not_asked")
     allergies = Line(longest=200, label="What they told us")
@@ -320,6 +321,7 @@ class OrderForm(forms.Form):
             event_at=found.get("event_at"),
             way=way,
             for_stock=way == Order.Way.STALL,
+            bake_ahead=found.get("bake_ahead") == "yes",
             travel_minutes=found.get("travel_minutes") or 0,
             transit_days=found.get("transit_days") or 0,
             names=tuple(found.get("names") or ()),
@@ -379,6 +381,7 @@ def initial_of(data: OrderData, *, revision: int | None = None, token=None) -> d
         "hand_over": data.hand_over_at,
         "hand_over_shown": when,
         "deposit_paid": "yes" if data.deposit_paid else "",
+        "bake_ahead": "yes" if data.bake_ahead else "",
         "travel_minutes": data.travel_minutes or "",
         "transit_days": data.transit_days or "",
         "lines": lines,

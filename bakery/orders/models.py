@@ -60,6 +60,7 @@ class Order(models.Model):
     transit_days = models.PositiveSmallIntegerField(default=0, validators=[MaxValueValidator(14)])
     state = models.CharField(max_length=12, choices=State.choices, default=State.ENQUIRY)
     for_stock = models.BooleanField("made for stock: soft", default=False)
+    bake_ahead = models.BooleanField("blanks baked ahead and frozen", default=False)
     allergy_state = models.CharField(max_length=10, choices=Allergy.choices, default=Allergy.NOT_ASKED)
     allergies = models.CharField(max_length=200, blank=True, default="")
     deposit_paid = models.BooleanField(default=False)

@@ -208,6 +208,7 @@ DRIES = (
     "transfer_dry",
     "mist_dry",
     "cool",
+    "freeze",
     "thaw",
 )
 

@@ -19,6 +19,7 @@ TIME_TITLES = {
     "talk": "Talking and sketching",
     "dough": "Dough",
     "bake": "Rolling and baking",
+    "freeze": "Putting in the freezer",
     "thaw": "Taking out to thaw",
     "mix": "Mixing icing",
     "flood": "Flooding",
