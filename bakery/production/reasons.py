@@ -12,7 +12,7 @@ from bakery.craft.work import job_of_task
 from .shortage import HANDS, Shortage, shortage_of, there_is
 
 NARROW = 24 * 60
-STEPS = {"dough": "Making the dough", "thaw": "Thawing", "bake": "Baking", "mix": "Mixing icing", "flood": "Flooding",
+STEPS = {"dough": "Making the dough", "bake": "Baking", "mix": "Mixing icing", "flood": "Flooding",
          "spray": "Spraying", "icing_pass": "Icing through the stencil", "pipe": "Piping",
          "letter": "Lettering", "transfer": "Sticking the transfers", "wafer": "The wafer paper",
          "brush": "Painting", "pack": "Bagging and boxing", "freeze": "Freezing",
@@ -93,7 +93,7 @@ def _together(problem, works, why, asked):
     """Orders that do not fit together, with the stretch that is fullest of their work."""
     if not why.get(
         "smallest"
-    ):  # the search for a smaller set was cut short: do not blame more than is proved
+    ):  # cut short: do not blame more than is proved
         yield from _search(problem, works, why, asked)
         return
     names = [name for name in why["orders"] if name != asked]

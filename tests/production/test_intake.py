@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from bakery.orders.models import Order, OrderLine, Payment, State
 from bakery.orders.services import cancel
+from bakery.production.ways import LAST
 
 from .conftest import NOW
 
@@ -181,7 +182,9 @@ class TestTheAnswer:
         assert "No, not by Wednesday 10:00" in text
         assert re.search(r"\d+ (min|h)", text)
         assert "Any one of these makes it fit" in words_of(page.post(NEW, asked | {"do": "ways"}))
-        found = "".join(body(page.post("/orders/new/answer/", asked | {"do": f"ways:{n}"})) for n in range(8))
+        found = "".join(
+            body(page.post("/orders/new/answer/", asked | {"do": f"ways:{n}"})) for n in range(LAST + 1)
+        )
         change = re.search(r'value="(use:hand_over=[^"]+)"', found)[1]
         taken = page.post(NEW, asked | {"do": change})
         assert "Yes," in words_of(taken)

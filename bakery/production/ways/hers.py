@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from django.utils import timezone
 
+from bakery.craft.work import job_of_task
 from bakery.orders.pricing import money
 from bakery.studio.queries import the_studio
 
 from ..also import APART, HELP, MORE, Item
-from .found import way_of
+from ..reasons import listed
+from .found import price_gap, way_of
 from .kitchen import Kitchen
 
 NEAR = 6
@@ -69,6 +72,25 @@ def made_apart(kitchen: Kitchen, left):
             yield way_of(fit, words=f"Make {what} for {' and '.join(titles[:3])} apart",
                          cost=f"{one.saved} min more for you", value=f"also={item.text}")  # fmt: skip
             return
+
+
+def baked_ahead(kitchen: Kitchen, left):
+    """The blanks baked whenever there is time, frozen, and thawed before they are decorated."""
+    data = kitchen.data
+    if data.bake_ahead or all(line.stage not in ("nothing", "dough") for line in data.lines):
+        return
+    fit = kitchen.fits(replace(data, bake_ahead=True), seconds=0.5)
+    if fit:
+        yield way_of(fit, words=f"Bake on {_bake_days(fit)} and freeze", cost=price_gap(kitchen, fit.data),
+                     value="bake_ahead=yes")  # fmt: skip
+
+
+def _bake_days(fit) -> str:
+    """`Saturday 28 November`: when the plan bakes what it freezes."""
+    names = {task.id.removesuffix(".freeze") for task in fit.problem.tasks if task.kind == "freeze"}
+    days = {timezone.localtime(fit.problem.origin + timedelta(minutes=start)).date()
+            for name, start in fit.plan.starts.items() if job_of_task(name) in names}  # fmt: skip
+    return listed(f"{day:%A} {day.day} {day:%B}" for day in sorted(days))
 
 
 def _sessions(kitchen: Kitchen) -> list[tuple[datetime, datetime]]:

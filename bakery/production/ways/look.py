@@ -14,12 +14,22 @@ from bakery.orders.quotes import open_until
 
 from ..also import NOTHING, Also
 from .found import Ways
-from .hers import helping_hands, hour_more, made_apart
+from .hers import baked_ahead, helping_hands, hour_more, made_apart
 from .kitchen import Kitchen
 from .later import another_day, same_day
 from .smaller import fewer, fewer_colours, plainer
 
-KINDS = (same_day, made_apart, hour_more, helping_hands, fewer_colours, plainer, fewer, another_day)
+KINDS = (
+    same_day,
+    made_apart,
+    baked_ahead,
+    hour_more,
+    helping_hands,
+    fewer_colours,
+    plainer,
+    fewer,
+    another_day,
+)
 """The gentlest first: what nobody minds, what costs her, what costs the look, what costs the order."""
 LAST = len(KINDS) - 1
 ONE_LOOK = 0.7
