@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from . import queries, services, words
+from .ahead_views import ahead_context
 from .forms import ItemForm
 from .models import Level, LevelMark, StockItem
 from .signals import needs
@@ -53,7 +54,7 @@ def cupboard(request):
     undo = (
         LevelMark.objects.select_related("item").filter(pk=request.session.pop("cupboard_mark", None)).first()
     )
-    return render(request, "stock/cupboard.html", cupboard_context(undo))
+    return render(request, "stock/cupboard.html", cupboard_context(undo) | ahead_context(request))
 
 
 @require_POST

@@ -64,7 +64,8 @@ def baking_of(order: OrderSpec, shop: Shop, *, ready: int = 0, thaw: Job | None 
                 waits.append(_chill(job, bake, shop))
         if thaw and batches[:ready] and start < batches[:ready][-1][1]:
             span = thawing(shop)
-            waits.append(Wait(thaw.id, bake.id, "thaw", span.usual, span.slow, None, THAWED))
+            keeps = max(span.slow, int(shop_minutes(shop, "dough_keeps")))
+            waits.append(Wait(thaw.id, bake.id, "thaw", span.usual, span.slow, keeps, THAWED))
     at = 0
     for line in to_bake:
         size = cut_of(line, shop)

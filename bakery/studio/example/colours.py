@@ -1,6 +1,7 @@
 """The example's cupboard: bottles, gels, dry goods, packing, and sixteen colours. All invented."""
 
-from bakery.stock.models import Colour, ColourPart, Level, LevelMark, StockItem
+from bakery.stock.made_ahead import keeps_until
+from bakery.stock.models import Colour, ColourPart, Level, LevelMark, MadeAhead, StockItem
 
 # name, group, unit, level, pack size, pack price, lead days, allergens, hex, holds white
 ITEMS = (
@@ -89,4 +90,17 @@ def fill_cupboard(dates) -> dict[tuple[str, str], Colour]:
         for colour, (*_, parts) in zip(colours, COLOURS, strict=True)
         for bottle, drops in parts
     )
+    fill_made_ahead(dates)
     return {(colour.name, colour.medium): colour for colour in colours}
+
+
+def fill_made_ahead(dates) -> None:
+    """The wedding's ovals in the freezer, and two batches of dough that nobody has spoken for."""
+    for what, quantity, place, order, made in (
+        ("blank", 69, "freezer", "o124", (-3, "21:00")),
+        ("dough", 2, "freezer", "", (-9, "20:30")),
+    ):
+        at = dates.at(*made)
+        MadeAhead.objects.create(what=what, quantity=quantity, place=place, for_order=order, made_on=at,
+                                 since=at, shape="oval 70 x 90" if what == "blank" else "",
+                                 keeps_until=keeps_until(what, place, at))  # fmt: skip
