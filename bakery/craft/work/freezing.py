@@ -8,8 +8,8 @@ from .pieces import Job, Wait, Work
 
 __all__ = ["baked_ahead"]
 
-COLD_MINUTES, COLD_AT_MOST = 60, 720
-"""From the oven to the freezer: fully cold first, and the same day (common practice, no source)."""
+COLD_MINUTES, COLD_AT_MOST = 60, 300
+"""From the oven to the freezer: fully cold first, and the same evening (common practice, no source)."""
 FROZEN_THROUGH = 240
 """Minutes that blanks stay in the freezer at least, so that it is worth it (common practice, no source)."""
 WHY = {
@@ -33,7 +33,9 @@ def baked_ahead(work: Work) -> Work:
         into, out = _around(load, work)
         jobs += [into, out]
         waits += [
-            Wait(load.id, into.id, "cool", COLD_MINUTES, COLD_MINUTES, COLD_AT_MOST, WHY["cool"]),
+            Wait(
+                load.id, into.id, "cool", COLD_MINUTES, COLD_MINUTES, COLD_AT_MOST, WHY["cool"], strict=True
+            ),
             Wait(into.id, out.id, "freeze", FROZEN_THROUGH, FROZEN_THROUGH, None, WHY["freeze"]),
         ]
     span = thawing(work.shop)
@@ -41,7 +43,12 @@ def baked_ahead(work: Work) -> Work:
         if wait.before in loads:
             thaw = f"{wait.before}.thaw"
             wait = replace(
-                wait, before=thaw, kind="thaw", usual_minutes=span.usual, slow_minutes=span.slow, why=WHY["thaw"]
+                wait,
+                before=thaw,
+                kind="thaw",
+                usual_minutes=span.usual,
+                slow_minutes=span.slow,
+                why=WHY["thaw"],
             )
         waits.append(wait)
     bakes = tuple(f"{name}.thaw" if name in loads else name for name in work.bakes)
