@@ -40,6 +40,23 @@ def week_picture(week: Week, *, width: float = WIDTH, most_high: float = 0, rack
     On paper it is drawn narrower and its rack lower, so that its letters keep their size, and is shrunk only
     when it would be higher than `most_high`.
     """
+    along, lanes, rows = _laid_out(week, width, rack_high)
+    drawn = width
+    if most_high and rows.bottom + 2 > most_high:  # shrunk it still fills the sheet from edge to edge
+        drawn = width * (rows.bottom + 2) / most_high
+        along, lanes, rows = _laid_out(week, drawn, rack_high)
+    body = _nights(week, along, rows) + _heads(week, along) + _labels(week, rows)
+    body += _hands(week, along, rows) + _rack(week, along, rows)
+    body += _tools(week.oven, along, rows.oven, "crust") + _tools(week.airbrush, along, rows.airbrush, "")
+    body += _outages(week, along, rows) + _hand_overs(lanes, along, rows)
+    said = week.title or "The week as a picture; the same stands in words below it."
+    picture = _framed(drawn, rows.bottom + 2, body, said, width / drawn)
+    links = any(one.href for one in (*week.work, *week.sessions))
+    # What can be followed is no longer one picture to a screen reader, but a group of links.
+    return picture.replace('role="img"', 'role="group"', 1) if links else picture
+
+
+def _laid_out(week: Week, width: float, rack_high: float):
     along = scale(
         week.start,
         week.end,
@@ -50,20 +67,10 @@ def week_picture(week: Week, *, width: float = WIDTH, most_high: float = 0, rack
         narrow_px=week.narrow_px,
     )
     lanes = _lanes(week, along)
-    rows = _rows(week, max([lane for _, lane, _ in lanes], default=0) + 1, width, rack_high)
-    body = _nights(week, along, rows) + _heads(week, along) + _labels(week, rows)
-    body += _hands(week, along, rows) + _rack(week, along, rows)
-    body += _tools(week.oven, along, rows.oven, "crust") + _tools(week.airbrush, along, rows.airbrush, "")
-    body += _outages(week, along, rows) + _hand_overs(lanes, along, rows)
-    said = week.title or "The week as a picture; the same stands in words below it."
-    drawn = _framed(width, rows.bottom + 2, body, said, most_high)
-    links = any(one.href for one in (*week.work, *week.sessions))
-    # What can be followed is no longer one picture to a screen reader, but a group of links.
-    return drawn.replace('role="img"', 'role="group"', 1) if links else drawn
+    return along, lanes, _rows(week, max([lane for _, lane, _ in lanes], default=0) + 1, width, rack_high)
 
 
-def _framed(width: float, high: float, body: str, said: str, most_high: float) -> str:
-    share = min(1.0, most_high / high) if most_high else 1.0
+def _framed(width: float, high: float, body: str, said: str, share: float) -> str:
     view = f"0 0 {num(width)} {num(high)}"
     return frame(width * share, high * share, body, title=said, cls="d week-svg", view=view)
 
@@ -236,7 +243,9 @@ def _piece(piece: Piece, picked: bool, along: Scale, y: float, tall: float, seed
 
 def _tools(spells: tuple[Spell, ...], along: Scale, y: float, fill: str) -> str:
     out, free = "", 0.0
-    for spell in spells:
+    starts = [along.x(spell.start) for spell in spells]
+    for number, spell in enumerate(spells):
+        following = min(starts[number + 1 :], default=along.places[-1])
         a, b = along.x(spell.start), max(along.x(spell.end), along.x(spell.start) + 12)
         colours = spell.colours[:6]
         if colours:
@@ -250,10 +259,10 @@ def _tools(spells: tuple[Spell, ...], along: Scale, y: float, fill: str) -> str:
                     f"<title>{clean(spell.title or spell.words)}</title></rect>"
                 )
         else:
-            out += rect(
-                a, y, b - a, 32, paint(fill or "biscuit", "edge", 1.2), title=spell.title or spell.words
-            )
-        if spell.words and a >= free:
+            look = paint(fill or "biscuit", "edge", 1.2)
+            out += rect(a, y, b - a, 32, look, title=spell.title or spell.words)
+        # Words that would run into the next block stay in the title alone.
+        if spell.words and a >= free and b + 8 + width_of(spell.words, 16.5) * 0.96 <= following:
             out += text(b + 8, y + 22, spell.words, size=16.5)
             free = b + 16 + width_of(spell.words, 16.5)
     return out

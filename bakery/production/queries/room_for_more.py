@@ -1,11 +1,13 @@
 """Room for more in her words: the weeks ahead with hours left, said as dozens of plain cookies."""
 
+from collections import Counter
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from bakery.studio import adapters as studio
 from bakery.studio.queries import the_studio
 from bakery.studio.room import dozens_in, minutes_a_dozen
+from bakery.studio.weeks import monday_of
 
 from .. import words
 from ..adapters import midnight
@@ -31,6 +33,7 @@ class WeekRoom:
     away: bool = False
     by_her: bool = False
     orders: int = 0
+    late: int = 0
     whole: int = 0
     taken: int = 0
     over: str = ""
@@ -42,6 +45,15 @@ class WeekRoom:
     def named(self) -> str:
         """This week; the week from 7 December."""
         return "this week" if self.now else f"the week from {self.monday.day} {self.monday:%B}"
+
+    @property
+    def late_words(self) -> str:
+        """Two of 7 orders are late"""
+        if not self.late:
+            return ""
+        count = words.capital(words.number_word(self.late))
+        of = f" of {self.orders} orders" if self.orders > self.late else ""
+        return f"{count}{of} {'is' if self.late == 1 else 'are'} late"
 
     @property
     def over_words(self) -> str:
@@ -62,9 +74,13 @@ def room_for_more(now: datetime, *, weeks: int = WEEKS, plan=None, own=None) -> 
     hands = hands_of(now, weeks=weeks, plan=plan, own=own)
     found = hours_left(now, weeks=weeks, hands=hands)
     too_much = _too_much(plan, hands, found, now)
+    late = _late(plan)
     shop, padding = studio.shop(own), float(own.padding)
     return tuple(
-        _worded(week, dozens_in(week.left, shop, padding), too_much.get(i), hands, i == 0)
+        replace(
+            _worded(week, dozens_in(week.left, shop, padding), too_much.get(i), hands, i == 0),
+            late=late.get(week.monday, 0),
+        )
         for i, week in enumerate(found)
     )
 
@@ -85,6 +101,16 @@ def _too_much(plan, hands, found, now) -> dict[int, Overfull]:
         return {}
     spans = [(hands.minute(midnight(w.monday)), hands.minute(midnight(w.monday + WEEK))) for w in found]
     return overfull_weeks(plan.problem, spans, hands.between, hands.minute(now))
+
+
+def _late(plan) -> dict[date, int]:
+    """How many hand-overs of each week the plan on the wall misses."""
+    if plan is None:
+        return {}
+    origin = datetime.fromisoformat(plan.problem["origin"])
+    missed = plan.plan.get("late", {})
+    due = [origin + timedelta(minutes=o["pickup"]) for o in plan.problem["orders"] if o["id"] in missed]
+    return Counter(monday_of(words.local(moment).date()) for moment in due)
 
 
 def _worded(week: WeekHours, dozens: int, too_much: Overfull | None, hands, this: bool) -> WeekRoom:
