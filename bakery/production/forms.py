@@ -89,3 +89,61 @@ class ToolForm(forms.Form):
         if until > self.now + timedelta(days=MOST_DAYS_OUT):
             raise forms.ValidationError(f"More than {MOST_DAYS_OUT} days ahead: give a nearer day.")
         return until
+
+
+class UntilForm(forms.Form):
+    """When it is back, dry or there."""
+
+    until = ToolForm.base_fields["until"]
+
+    def __init__(self, *args, now=None, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.now = now
+
+    clean_until = ToolForm.clean_until
+
+
+class HalfForm(forms.Form):
+    """Until when she bakes this evening."""
+
+    until = forms.TimeField(
+        label="Only until",
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        error_messages={"required": "Give a clock time such as 20:30.",
+                        "invalid": "Give a clock time such as 20:30."},
+    )  # fmt: skip
+
+    def __init__(self, *args, session, now, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.opens, self.closes = (timezone.localtime(edge) for edge in (session.start, session.end))
+        self.now = timezone.localtime(now)
+        middle = self.opens + (self.closes - self.opens) / 2
+        self.fields["until"].initial = middle.replace(minute=middle.minute // 15 * 15, second=0).time()
+
+    @staticmethod
+    def session_of(day):
+        """The last baking hours of a day as they usually are: a day off has those it would have had."""
+        from bakery.studio import adapters as studio
+        from bakery.studio.hours import sessions_of, stretches_of
+        from bakery.studio.queries import changed_dates, ordinary_week
+
+        changes = [row for row in changed_dates(day, day).get(day, []) if row.kind != row.Kind.OFF]
+        found = sessions_of(stretches_of(day, ordinary_week(), changes, studio.the_zone()))
+        return found[-1] if found else None
+
+    def clean_until(self):
+        until = self.cleaned_data["until"]
+        if not self.opens.time() < until < self.closes.time():
+            raise forms.ValidationError(
+                f"That evening goes from {self.opens:%H:%M} to {self.closes:%H:%M}: give a time between."
+            )
+        if self.opens.date() == self.now.date() and until <= self.now.time():
+            raise forms.ValidationError("That has passed already.")
+        return until
+
+
+class BrokeForm(forms.Form):
+    """How many broke, of which line."""
+
+    line = forms.IntegerField(min_value=1, max_value=2**31 - 1)
+    broken = forms.IntegerField(min_value=1, max_value=5000)

@@ -6,6 +6,7 @@ Pure functions over the core's data, and one read. Hours and tools have rows of 
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
+from bakery.craft.costing import without_layer
 from bakery.craft.work import job_of_task
 from bakery.craft.work.counting import cut_of
 from bakery.craft.work.kinds import layers_of
@@ -31,12 +32,13 @@ class Setbacks:
     broken: dict[tuple[str, str], int] = field(default_factory=dict)
     out: tuple[tuple[str, tuple, datetime], ...] = ()
     ways: frozenset[tuple[str, str, int]] = frozenset()
+    without: frozenset[tuple[str, str, int]] = frozenset()
 
 
 def open_setbacks(now: datetime) -> Setbacks:
     """One query, two where something ran out."""
     rows = list(Setback.objects.filter(undone_at=None, kind__in=IN_WORK, at__gt=now - RECENT))
-    wet, broken, ways, out = {}, {}, set(), []
+    wet, broken, ways, without, out = {}, {}, set(), set(), []
     for row in reversed(rows):
         data = row.data
         if row.kind == Kind.WET:
@@ -45,7 +47,8 @@ def open_setbacks(now: datetime) -> Setbacks:
             place = (data["order"], data["line"])
             broken[place] = broken.get(place, 0) + data["count"]
         elif row.kind == Kind.WAY:
-            ways |= {tuple(place) for place in data["places"]}
+            ways |= {tuple(place) for place in data.get("places", ())}
+            without |= {tuple(place) for place in data.get("without", ())}
     missing = [row for row in rows if row.kind == Kind.RAN_OUT and row.until > now]
     if missing:
         items = StockItem.objects.filter(pk__in=[row.data["item"] for row in missing], level=Level.OUT)
@@ -55,19 +58,19 @@ def open_setbacks(now: datetime) -> Setbacks:
             for row in missing
             if row.data["item"] in still
         ]
-    return Setbacks(wet, broken, tuple(out), frozenset(ways))
+    return Setbacks(wet, broken, tuple(out), frozenset(ways), frozenset(without))
 
 
 def specs_with(specs, setbacks: Setbacks, shop):
     """The orders with cookies made anew where too few are left, and layers done another way."""
-    if not (setbacks.broken or setbacks.ways):
+    if not (setbacks.broken or setbacks.ways or setbacks.without):
         return specs
     return [replace(spec, lines=tuple(_lines(spec, setbacks, shop))) for spec in specs]
 
 
 def _lines(spec, setbacks, shop):
     for line in spec.lines:
-        line = _other_way(spec, line, setbacks.ways)
+        line = _other_way(spec, line, setbacks)
         short = shortfall(line, setbacks.broken.get((spec.id, line.id), 0), shop)
         if not short:
             yield line
@@ -88,15 +91,25 @@ def shortfall(line, broken: int, shop) -> int:
     return max(0, min(line.quantity, line.quantity - (cut_of(line, shop) - broken)))
 
 
-def _other_way(spec, line, ways):
-    mine = {place for order, name, place in ways if (order, name) == (spec.id, line.id)}
-    if not mine:
+def _other_way(spec, line, setbacks):
+    mine, gone = (
+        {place for order, name, place in places if (order, name) == (spec.id, line.id)}
+        for places in (setbacks.ways, setbacks.without)
+    )
+    if not mine and not gone:
         return line
-    layers = list(layers_of(line))
+    layers = [
+        (other_way_of(layer) or layer) if place in mine else layer
+        for place, layer in enumerate(layers_of(line))
+    ]
     for place in mine:
-        if place < len(layers):
-            layers[place] = other_way_of(layers[place]) or layers[place]
-    return replace(line, layers=tuple(layers))
+        if place + 1 < len(layers) and layers[place].wet and not layers[place + 1].wait:
+            layers[place + 1] = replace(layers[place + 1], wait="crusted")  # a spray may be touched at once
+    line = replace(line, layers=tuple(layers))
+    for place in sorted(gone, reverse=True):
+        if 0 < place < len(layers):
+            line = without_layer(line, place)  # what follows waits for what the left-off layer waited for
+    return line
 
 
 def other_way_of(layer):

@@ -1,6 +1,6 @@
 from django.urls import include, path
 
-from .views import morning, proposal, sharing, tonight, troubles
+from .views import answers, morning, proposal, sharing, tonight, troubles
 
 urlpatterns = [
     path("", include("bakery.production.urls_orders")),
@@ -14,6 +14,16 @@ urlpatterns = [
     path("tonight/room/", tonight.room_reading, name="room_reading"),
     path("tonight/off/", troubles.evening_off, name="evening_off"),
     path("tonight/on/", troubles.evening_on, name="evening_on"),
+    path("tonight/half/", troubles.half_evening, name="half_evening"),
+    path("tonight/wrong/", troubles.wrong, name="wrong"),
+    path("tonight/wet/", troubles.still_wet, name="still_wet"),
+    path("tonight/broke/", troubles.broke, name="broke"),
+    path("tonight/ran-out/", troubles.ran_out, name="ran_out"),
+    path("tonight/answer/<int:pk>/", answers.answer, name="answer"),
+    path("tonight/answer/<int:pk>/ways/", answers.ways, name="answer_ways"),
+    path("tonight/answer/<int:pk>/way/", answers.way, name="answer_way"),
+    path("tonight/answer/<int:pk>/until/", answers.until, name="answer_until"),
+    path("tonight/answer/<int:pk>/undo/", answers.undo, name="answer_undo"),
     path("tonight/tool/", troubles.tool_out, name="tool_out"),
     path("tonight/tool/<int:pk>/back/", troubles.tool_back, name="tool_back"),
     path("tonight/said/", morning.morning, name="morning"),

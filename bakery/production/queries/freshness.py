@@ -47,6 +47,12 @@ def placeless(plan: Plan | None) -> list[str]:
     return [order.title for order in orders if order.key not in known]
 
 
+def computing():
+    """The working out that is under way, for its progress; None when nothing is."""
+    last = latest(REPLAN)
+    return last if last is not None and not last.is_over else None
+
+
 def trouble() -> str:
     """Why the last working out came to nothing, in words; empty when it did not."""
     last = latest(REPLAN)

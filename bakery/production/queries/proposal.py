@@ -59,6 +59,14 @@ def proposal_view(plan: Plan, wall: Plan | None, now: datetime) -> ProposalView:
     )
 
 
+def moves_of(plan: Plan) -> tuple[Move, ...]:
+    """What a proposal moves, with pictures."""
+    keys = [key for move in plan.moves for key in move.get("keys", ())[:1]]
+    rows = {row.key: row for row in days.with_pictures(Job.objects.filter(key__in=keys))}
+    shades = days.shades()
+    return tuple(_move(move, rows, shades) for move in plan.moves)
+
+
 def _headline(plan, moved) -> str:
     runs = len(plan.moves) + sum(move.get("more", 1) - 1 for move in plan.moves)
     if not runs:

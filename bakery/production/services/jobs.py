@@ -67,7 +67,7 @@ def finish_run(*, keys, now, count: int | None = None) -> list[Job]:
     save_all([*jobs, *later], events)
     orders_follow(jobs)
     ask_for_plan(
-        reason=_said_so_many(jobs) if len(done) < len(jobs) or any(j.done_count for j in done) else ""
+        reason=said_so_many(jobs) if len(done) < len(jobs) or any(j.done_count for j in done) else ""
     )
     return jobs
 
@@ -136,6 +136,7 @@ def _share_out(jobs, now) -> None:
         job.done_at = at
 
 
-def _said_so_many(jobs) -> str:
+def said_so_many(jobs) -> str:
+    """What was said about the cookies of a run, as a reason for another plan."""
     done = sum(j.done_count or j.cookies for j in jobs if j.state == Job.State.DONE)
     return f"You said: {done} of {sum(j.cookies for j in jobs)} done."

@@ -37,6 +37,14 @@ def ask_for_plan(*, reason: str = "", force: bool = False, weak: bool = False, s
     return enqueue(REPLAN, "", {"reason": reason[:200], "force": force, "settled": settled})
 
 
+def latest_reason() -> str:
+    """Why the working out that waits or runs was asked for."""
+    from bakery.background.models import Computation
+
+    row = Computation.objects.filter(kind=REPLAN, state__in=Computation.ACTIVE).first()
+    return ((row.rerun_args or row.args).get("reason") or "") if row else ""
+
+
 def make_plan(*, now=None, reason: str = "", force: bool = False) -> str:
     """Work it out and save it here and now; says what became of it. Call it outside any transaction."""
     from ..working_out import work_out

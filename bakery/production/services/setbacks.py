@@ -5,7 +5,6 @@ from datetime import date, datetime, time, timedelta
 from django.db import transaction
 from django.utils import timezone
 
-from bakery.craft.work.counting import cut_of
 from bakery.stock.models import Level, StockItem
 from bakery.stock.services import mark_level, undo_mark
 from bakery.studio import adapters as studio
@@ -106,10 +105,35 @@ def ran_out(*, item: StockItem, until: datetime, now: datetime) -> Setback:
 
 
 @transaction.atomic
-def another_way(*, places: list[tuple[str, str, int]], title: str, now: datetime) -> Setback:
-    """These layers (order, line, place in the line) are done the other way their design knows."""
-    said = f"You said: {title} another way."[:200]
-    return _twin(Kind.WAY, said, now) or _kept(Kind.WAY, said, {"places": [list(p) for p in places]}, now)
+def another_way(*, title: str, now: datetime, places=(), without=()) -> Setback:
+    """These layers (order, line, place in the line) are done the other way, or left out."""
+    said = f"You said: {title}."[:200]
+    data = {"places": [list(place) for place in places], "without": [list(place) for place in without]}
+    return _twin(Kind.WAY, said, now) or _kept(Kind.WAY, said, data, now)
+
+
+@transaction.atomic
+def change_until(*, pk: int, until: datetime, now: datetime) -> Setback | None:
+    """It works again, is dry or is there at another time than was thought."""
+    setback = Setback.objects.select_for_update().filter(pk=pk, undone_at=None).first()
+    if setback is None or setback.until is None or until <= now:
+        return None
+    if setback.kind == Kind.TOOL:
+        outage = Outage.objects.filter(pk=setback.data["outage"]).first()
+        if outage is None:
+            return None
+        end_outage(pk=outage.pk, now=outage.start)
+        fresh = report_outage(resource=outage.resource, start=outage.start, end=until)
+        setback.data["outage"] = fresh.pk
+        tool = words.tool_name(outage.resource)
+        setback.words = f"You said: {tool} is out until {words.day_and_time(until, now)}."
+    if setback.kind == Kind.RAN_OUT:
+        setback.words = f"You said: {setback.data['name']} is out until {words.day_and_time(until, now)}."
+    setback.until = until
+    setback.save(update_fields=["until", "data", "words"])
+    retract_proposal()
+    ask_for_plan(reason=setback.words)
+    return setback
 
 
 @transaction.atomic
@@ -133,11 +157,6 @@ def undo_setback(*, pk: int, now: datetime) -> Setback | None:
     retract_proposal()
     ask_for_plan(reason="")
     return setback
-
-
-def spares_cover(*, line, count: int, spec_line, shop) -> int:
-    """Good cookies left of the ordered ones when so many broke, spares counted in."""
-    return max(0, min(line.quantity, cut_of(spec_line, shop) - count))
 
 
 def _kept(kind, said, data, now, until=None) -> Setback:
@@ -167,7 +186,8 @@ def _take_back_hours(setback) -> None:
         forget_date(pk=pk)
     for day, before in zip(setback.data["days"], setback.data["before"], strict=True):
         for row in before:
-            change_date(day=date.fromisoformat(day), **{name: row[name] for name in ("kind", "start", "end", "hands", "reason")})  # fmt: skip  # noqa: E501
+            clocks = {name: row[name] and time.fromisoformat(row[name]) for name in ("start", "end")}
+            change_date(day=date.fromisoformat(day), **(row | clocks))
 
 
 def _uses_of(item) -> list[list[str]]:

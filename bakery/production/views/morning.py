@@ -61,7 +61,10 @@ def morning_answer(request):
     services.answer_evening(
         day=day, answer=answer, now=now, not_done=not_done, counts=counts, finished_at=form.moment(day)
     )
-    return redirect("proposal") if answer != "all" else redirect("tonight")
+    if answer == "all":
+        return redirect("tonight")
+    services.answer_now(reason=services.latest_reason(), now=now)
+    return redirect("proposal")
 
 
 def counts_of(request, asked) -> tuple[dict[str, int], str]:

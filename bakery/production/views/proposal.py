@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET, require_POST
 from .. import services
 from ..models import Plan
 from ..queries import freshness
+from ..queries.answer import setback_of
 from ..queries.proposal import proposal_view
 from .sayings import note
 
@@ -21,11 +22,13 @@ def proposal(request):
     plan = freshness.proposal()
     if plan is None:
         if freshness.being_worked_out():
-            context = {"nav": "proposal", "nav_note": note(now)}
+            context = {"nav": "proposal", "nav_note": note(now), "computation": freshness.computing()}
             return render(request, "production/working.html", context)
         if not request.htmx:
             messages.info(request, "Nothing has to move.")
         return redirect("tonight")
+    if (said := setback_of(plan, now)) is not None:
+        return redirect("answer", said.pk)
     view = proposal_view(plan, freshness.wall(), now)
     return render(request, "production/proposal.html", {"view": view, "nav_note": note(now)})
 

@@ -73,6 +73,7 @@ def run_done(request):
         done = sum(job.done_count or job.cookies for job in jobs if job.state == job.State.DONE)
         total = sum(job.cookies for job in jobs)
         messages.info(request, f"{done} of {total} are done; the rest gets a new place.")
+        services.answer_now(reason=services.said_so_many(jobs))
     return back()
 
 

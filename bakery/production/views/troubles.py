@@ -1,6 +1,6 @@
-"""Bad nights: the session is off, a tool is out. One press; the plan answers with a proposal."""
+"""Bad nights: one press each, answered at once. Nothing moves before she takes it; each can be undone."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
@@ -9,49 +9,74 @@ from django.utils.dateparse import parse_date
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
+from bakery.orders.models import OrderLine
+from bakery.stock.models import StockItem
+from bakery.studio import adapters as studio
 from bakery.studio.models import HoursChange
-from bakery.studio.services import change_date, end_outage, forget_date, report_outage
+from bakery.studio.services import end_outage, forget_date
 
-from .. import words
-from ..forms import ToolForm
+from .. import services
+from ..forms import BrokeForm, HalfForm, ToolForm
+from ..models import Setback
 from ..queries.tools import outages_now, tools
-from ..services import ask_for_plan
+from ..queries.wrong import wrong_view
 from .sayings import note
+from .tonight import keys_of
 
 SOON = timedelta(days=21)
+MOST_DAYS = 4
+MORE_BY = 18
+"""The hour of tomorrow by which more is bought, until she says otherwise."""
 
 
 @require_POST
 def evening_off(request):
-    """No baking on that day; what was planned then needs another place."""
-    day = _day(request)
-    if day is None:
+    """No baking on that day, or those days; what was planned then needs another place."""
+    days = sorted({day for text in request.POST.getlist("day")[:MOST_DAYS] if (day := day_of(text))})
+    if not days:
         return redirect("tonight")
-    change_date(day=day, kind=HoursChange.Kind.OFF, reason="off")
-    ask_for_plan(reason=f"You said: {day:%A} is off.")
-    messages.info(request, f"{day:%A} is off. Nothing moves before you take it.", extra_tags="off")
-    return redirect("proposal")
+    return answered(services.day_off(days=days, now=timezone.now()))
 
 
 @require_POST
 def evening_on(request):
     """It is on after all."""
-    day = _day(request)
+    day = day_of(request.POST.get("day", ""))
+    said = (
+        day
+        and Setback.objects.filter(
+            kind=Setback.Kind.OFF, undone_at=None, data__days=[day.isoformat()]
+        ).first()
+    )
     change = day and HoursChange.objects.filter(date=day, kind=HoursChange.Kind.OFF).first()
-    if change:
+    if said:
+        services.undo_setback(pk=said.pk, now=timezone.now())
+    elif change:
         forget_date(pk=change.pk)
+    if said or change:
         messages.info(request, f"{day:%A} has its usual hours again.")
     return redirect("tonight")
 
 
-def _day(request):
-    """A day from today to three weeks ahead, else None."""
-    try:
-        day = parse_date(request.POST.get("day", "")[:10])
-    except ValueError:
-        return None
-    today = timezone.localdate()
-    return day if day and today <= day <= today + SOON else None
+@require_http_methods(["GET", "POST"])
+@never_cache
+def half_evening(request):
+    """The session ends sooner: until when?"""
+    now = timezone.now()
+    day = day_of(request.POST.get("day") or request.GET.get("day", "")) or timezone.localdate(now)
+    session = HalfForm.session_of(day)
+    if session is None:
+        messages.info(request, f"{day:%A} has no baking hours.")
+        return redirect("tonight")
+    form = HalfForm(request.POST if request.method == "POST" else None, session=session, now=now)
+    if request.method == "POST" and form.is_valid():
+        start = timezone.localtime(session.start).time()
+        said = services.half_day(
+            day=day, start=start, end=form.cleaned_data["until"], hands=session.hands, now=now
+        )
+        return answered(said)
+    context = {"form": form, "day": day, "nav": "tonight", "nav_note": note(now)}
+    return render(request, "production/half.html", context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -67,19 +92,82 @@ def tool_out(request):
         initial={"until": usual, "resource": "airbrush"},
     )
     if request.method == "POST" and form.is_valid():
-        report_outage(resource=form.cleaned_data["resource"], start=now.replace(second=0, microsecond=0),
-                      end=form.cleaned_data["until"])  # fmt: skip
-        until = words.day_and_time(form.cleaned_data["until"], now)
-        tool = words.tool_name(form.cleaned_data["resource"])
-        ask_for_plan(reason=f"You said: {tool} is out until {until}.")
-        return redirect("proposal")
+        told = form.cleaned_data
+        return answered(services.tool_is_out(resource=told["resource"], until=told["until"], now=now))
     context = {"form": form, "out": outages_now(now), "nav": "tonight", "nav_note": note(now)}
     return render(request, "production/tool_out.html", context)
 
 
 @require_POST
 def tool_back(request, pk):
-    end_outage(pk=pk, now=timezone.now())
-    ask_for_plan(reason="You said: it works again.")
+    """It works again. What was said about it is taken back with it."""
+    now = timezone.now()
+    said = Setback.objects.filter(kind=Setback.Kind.TOOL, undone_at=None, data__outage=pk).first()
+    if said:
+        Setback.objects.filter(pk=said.pk).update(undone_at=now)
+    end_outage(pk=pk, now=now)
+    services.answer_now(reason="You said: it works again.", now=now)
     messages.info(request, "It works again.")
     return redirect("proposal")
+
+
+@require_http_methods(["GET"])
+@never_cache
+def wrong(request):
+    """What went wrong? Wet trays, broken cookies, what ran out, half an evening."""
+    now = timezone.now()
+    context = {"view": wrong_view(now), "nav": "tonight", "nav_note": note(now)}
+    return render(request, "production/wrong.html", context)
+
+
+@require_POST
+def still_wet(request):
+    """These trays are not dry yet."""
+    said = services.still_wet(keys=keys_of(request), now=timezone.now())
+    return answered(said) if said else redirect("tonight")
+
+
+@require_POST
+def broke(request):
+    """So many broke."""
+    now, form = timezone.now(), BrokeForm(request.POST)
+    if not form.is_valid():
+        messages.error(request, "How many broke? Give a whole number.")
+        return redirect("wrong")
+    line = OrderLine.objects.filter(pk=form.cleaned_data["line"]).select_related("order", "kind").first()
+    if line is None or not line.order.is_planned:
+        messages.info(request, "That order is not in the kitchen any more.")
+        return redirect("wrong")
+    return answered(services.broken(order=line.order, line=line, count=form.cleaned_data["broken"], now=now))
+
+
+@require_POST
+def ran_out(request):
+    """This is out; what needs it waits until there is more, by default tomorrow evening."""
+    now, pk = timezone.now(), request.POST.get("item", "")
+    item = (
+        StockItem.objects.filter(pk=int(pk)).first()
+        if pk.isascii() and pk.isdigit() and len(pk) < 10
+        else None
+    )
+    if item is None:
+        return redirect("wrong")
+    tomorrow = timezone.localdate(now) + timedelta(days=1)
+    until = datetime(tomorrow.year, tomorrow.month, tomorrow.day, MORE_BY, tzinfo=studio.the_zone())
+    return answered(services.ran_out(item=item, until=until, now=now))
+
+
+def answered(said):
+    """Work out the first answer to what was just said, and show it."""
+    services.answer_now(reason=said.words)
+    return redirect("answer", said.pk)
+
+
+def day_of(text):
+    """A day from today to three weeks ahead, else None."""
+    try:
+        day = parse_date(text[:10])
+    except ValueError:
+        return None
+    today = timezone.localdate()
+    return day if day and today <= day <= today + SOON else None
