@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.db import OperationalError
 from django.urls import reverse
 from django.utils import timezone
 
@@ -377,3 +378,22 @@ def test_a_host_that_is_none_gets_a_page_in_words(signed_in):
     answer = signed_in.get("/start/", headers={"host": "a b"})
     assert answer.status_code == 400
     assert "could not be read" in words(answer)
+
+
+@pytest.mark.parametrize(
+    ("trouble", "sentence"),
+    [
+        ("database or disk is full", "no room left on this computer"),
+        ("database is locked", "studio is busy"),
+        ("attempt to write a readonly database", "may not write"),
+    ],
+)
+def test_what_could_not_be_kept_is_told_with_its_reason(signed_in, monkeypatch, trouble, sentence):
+    def refuse(**_):
+        raise OperationalError(trouble)
+
+    monkeypatch.setattr("bakery.studio.services.start_studio", refuse)
+    answer = signed_in.post("/start/", USUAL)
+    assert answer.status_code == 503
+    assert sentence in words(answer)
+    assert "not saved" in words(answer)

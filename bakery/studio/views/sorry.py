@@ -1,9 +1,11 @@
 """The pages that say sorry: an old form, nothing here, something broke, shut out for a while."""
 
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent
+from django.db import DatabaseError
 from django.http import HttpResponse
 from django.shortcuts import render
 
+NOT_SAVED = "What you pressed was not saved."
 TOO_MUCH = (RequestDataTooBig, TooManyFieldsSent)
 
 
@@ -31,8 +33,37 @@ def broken(request):
     try:
         return sorry(request, sentence, more, 500)
     except Exception:  # whatever it is, she gets a page
-        bare = f"<!doctype html><html lang=en-GB><title>Dryby</title><h1>{sentence}</h1><p>{more}</p></html>"
-        return HttpResponse(bare, status=500)
+        return bare(sentence, more, 500)
+
+
+def not_kept(request, error) -> HttpResponse:
+    """The database could not be read or written just now. Nothing is half saved."""
+    words = str(error)
+    if "full" in words or "No space left" in words:
+        sentence = "There is no room left on this computer."
+        more = (
+            "What you pressed was not saved. Make room, go back (what you typed is still there), press again."
+        )
+    elif "locked" in words:
+        sentence = "The studio is busy."
+        more = (
+            "What you pressed was not saved. Go back: what you typed is still there. Press again in a moment."
+        )
+    elif "readonly" in words:
+        sentence = "Dryby may not write into its folder."
+        more = f"{NOT_SAVED} Once it may, go back and press again."
+    else:
+        return broken(request)
+    try:
+        return sorry(request, sentence, more, 503)
+    except DatabaseError:  # nothing can be read either
+        return bare(sentence, more, 503)
+
+
+def bare(sentence, more, status) -> HttpResponse:
+    """A page that needs nothing."""
+    text = f"<!doctype html><html lang=en-GB><title>Dryby</title><h1>{sentence}</h1><p>{more}</p></html>"
+    return HttpResponse(text, status=status)
 
 
 def shut_out(request, credentials=None, *args, **kwargs):

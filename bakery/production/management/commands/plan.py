@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from bakery.craft.planning import plan_to_json, problem_to_json
 from bakery.production.adapters import current_problem
+from bakery.production.management.ready import needs_a_studio
 from bakery.production.working_out import plan_for
 
 
@@ -18,6 +19,7 @@ class Command(BaseCommand):
         parser.add_argument("--seconds", type=float, default=2.0, help="how long to look for a better plan")
 
     def handle(self, *args, **options):
+        needs_a_studio()
         problem, works = current_problem(now=timezone.now())
         plan = plan_for(problem, works, seconds=options["seconds"])
         if options["json"]:

@@ -3,6 +3,7 @@
 from django.core.management.base import BaseCommand
 from django.utils import timezone
 
+from bakery.production.management.ready import needs_a_studio
 from bakery.production.queries.tonight import tonight_view
 from bakery.production.services import make_plan
 from bakery.production.texts import tonight_text
@@ -12,6 +13,7 @@ class Command(BaseCommand):
     help = "Print tonight's list."
 
     def handle(self, *args, **options):
+        needs_a_studio()
         now = timezone.now()
         view = tonight_view(now)
         if view.stale:
