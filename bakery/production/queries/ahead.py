@@ -59,6 +59,11 @@ def _headline(room) -> str:
         return f"{words.capital(over[0].named)} is over full."
     if over:
         return f"{words.capital(words.number_word(len(over)))} weeks are over full."
+    late = [week for week in room if week.late]
+    if late:
+        count = sum(week.late for week in late)
+        are = "order is" if count == 1 else "orders are"
+        return f"{words.capital(words.number_word(count))} {are} late, the first in {late[0].named}."
     full = [week for week in room if week.nearly_full and not week.now]
     if full:
         return f"{words.capital(full[0].named)} is nearly full."
