@@ -6,12 +6,14 @@ from .plan import Plan, plan_from_json, plan_to_json
 from .problem import Blocked, Hold, Lag, Order, Problem, ProblemError, Task, Window
 from .promise import Promise, promise, promise_to_json
 from .reading import problem_from_json, problem_to_json
+from .risk import Chances, on_time_chance
 from .solver import solve
 from .tonight import Stop, TaskVerdict, Tonight, may_stop, stop_to_json, tonight, tonight_to_json
 from .verify import measure, verify
 
 __all__ = [
     "Blocked",
+    "Chances",
     "Hold",
     "Lag",
     "Order",
@@ -28,6 +30,7 @@ __all__ = [
     "changes",
     "may_stop",
     "measure",
+    "on_time_chance",
     "plan_from_json",
     "plan_to_json",
     "problem_from_json",

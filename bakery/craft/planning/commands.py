@@ -12,7 +12,7 @@ from .problem import ProblemError
 from .promise import promise, promise_to_json
 from .reading import problem_from_json
 from .solver import solve
-from .tonight import may_stop, stop_to_json, tonight, tonight_to_json
+from .tonight import latest_starts, may_stop, stop_to_json, tonight, tonight_to_json
 from .verify import measure, verify
 
 VERBS = ("check", "solve", "tonight", "latest", "promise", "stop")
@@ -103,12 +103,11 @@ def _run(options, problem, plan):
     if options.verb == "tonight":
         return tonight_to_json(tonight(problem, plan=plan, until=options.until, **common)), 0
     if options.verb == "latest":
-        until = problem.horizon if options.until is None else options.until
-        answer = tonight_to_json(tonight(problem, plan=plan, until=until, **common))
+        answer = tonight_to_json(latest_starts(problem, plan=plan, until=options.until, **common))
         for one in answer["tasks"].values():
             one["proved"] = one["latest_start"] is not None
             del one["verdict"]
-        return {"until": until, "tasks": answer["tasks"]}, 0
+        return {"until": answer["until"], "tasks": answer["tasks"]}, 0
     known = {order.id for order in problem.orders}
     if options.order is not None and options.order not in known:
         raise ProblemError([("--order", f"there is no order called {options.order!r}")])

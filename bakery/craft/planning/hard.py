@@ -7,7 +7,7 @@ placing, a part of the problem (its "no" holds), the whole problem.
 from __future__ import annotations
 
 from . import limits
-from .backward import checked, first_ranks, latest_fit
+from .backward import checked, latest_fit
 from .clock import Clock
 from .goals import Goals
 from .grid import Grid
@@ -62,13 +62,13 @@ class Hard:
         lo, hi, empty = self.bounds(changes, near=True)
         if empty is not None:
             return None
-        slots = latest_fit(self.grid, lo, hi, rounds=rounds, rank=self._ranks(hi, front))
+        slots = latest_fit(self.grid, lo, hi, rounds=rounds, rank=self._ranks(front))
         if slots is not None and not self.add(slots):
             return None
         return slots
 
-    def _ranks(self, hi, front):
-        rank = first_ranks(self.grid, hi)
+    def _ranks(self, front):
+        rank = [0] * self.grid.n
         for i in self.followers(front):
             rank[i] = -1
         return rank

@@ -95,6 +95,21 @@ def tonight(problem, *, plan=None, until=None, seconds=1.0, seed=1, workers=2, l
     return Tonight(until, evening.verdicts(), least, best)
 
 
+def latest_starts(problem, *, plan=None, until=None, seconds=20.0, seed=1, workers=2) -> Tonight:
+    """As `tonight` for all work up to `until` (by default the horizon), without the question of the least.
+
+    Latest starts are looked for in the order of urgency as long as the seconds last.
+    """
+    until = problem.horizon if until is None else until
+    clock = Clock(seconds)
+    best = _best(problem, plan, seconds / 2, seed, workers)
+    if best is None:
+        return _nothing_known(problem, until)
+    evening = Evening(Hard(problem, best, seed=seed, workers=workers), until, clock)
+    evening.find_latest()
+    return Tonight(until, evening.verdicts(), Least(evening.pinned_minutes(), False), best)
+
+
 def may_stop(problem, *, plan=None, until=None, seconds=0.2, seed=1, workers=2) -> Stop:
     """Say whether nothing more has to start before tonight's end: yes (a plan), no (proved), unknown."""
     until = end_of_tonight(problem) if until is None else until
@@ -194,22 +209,25 @@ class Evening:
     def find_latest(self):
         """Close the gap between the latest start seen and the latest possible, the most urgent first."""
         urgent = sorted(self.candidates, key=lambda i: (self.most[i], i))
-        for count in (0, 6, None):
+        for count, near in ((0, True), (6, True), (None, False)):
             for i in urgent:
                 if self.clock.over():
                     return
                 if self.shown[i][0] < self.most[i]:
-                    self._close(i, count)
+                    self._close(i, count, near)
 
-    def _close(self, i, count):
-        """Look for the latest start of task i with `count` neighbouring orders (None: with everything)."""
+    def _close(self, i, count, near):
+        """Look for the latest start of task i with `count` neighbouring orders (None: with everything).
+
+        With `near`, also for a plan in which only those orders stand elsewhere.
+        """
         only = None if count is None else self.hard.neighbours(i, count)
         if only is not None and len(only) == self.grid.n:
             return
         _, upper = self.hard.most(i, self.shown[i][0], self.clock.part(0.3), only=only)
         self._look()
         self.most[i] = max(self.shown[i][0], min(self.most[i], upper))
-        if count is not None and self.shown[i][0] < self.most[i]:
+        if near and self.shown[i][0] < self.most[i]:
             self.hard.near(i, self.shown[i][0] + 1, count, self.clock.part(0.2, 0.3), most=True)
             self._look()
 
