@@ -161,8 +161,8 @@ def _reading(text: str, now: datetime) -> dict:
         for name in ("quantity", "kind", "designs", "colours")
         if (value := getattr(reading, name))
     }
-    order = {"names": "\n".join(reading.names), "title": capital(reading.event[:120]), "way": reading.way or "",
-             "budget": str(reading.budget or "")}  # fmt: skip
+    order = {"names": "\n".join(reading.names), "title": capital(reading.event[:120]),
+             "way": reading.way or "", "budget": str(reading.budget or "")}  # fmt: skip
     if reading.day:
         order["hand_over"] = short(datetime.combine(reading.day, reading.time or time(12)))
     order |= _allergies(reading)
@@ -192,11 +192,13 @@ def said(reading) -> Understood:
         day,
         f"{reading.time.hour}:{reading.time:%M}" if reading.time else "",
         reading.event,
-        f"“{reading.design_words}”" if reading.design_words else "",
         plural(reading.name_count, "name") if reading.name_count else "",
         f"allergies: {', '.join(reading.allergies)}" if reading.allergies else "",
     )
-    return Understood(tuple(bit for bit in bits if bit), reading.doubts, reading.design_words)
+    found = tuple(bit for bit in bits if bit)
+    if found and reading.design_words:  # words left over count for something only beside others
+        found = (*found, f"“{reading.design_words}”")
+    return Understood(found, reading.doubts, reading.design_words)
 
 
 def take_change(fields: dict, change: str) -> dict:

@@ -230,6 +230,12 @@ class OrderForm(forms.Form):
         """The lines that say something; a lone empty one is asked about."""
         return [form for form in self.lines if not form.is_blank] or self.lines[:1]
 
+    @property
+    def guessed(self) -> str:
+        """The kind that is reckoned with where a line with a quantity names none; "" when all are named."""
+        unsaid = any(form.line_data() and not form.said_kind for form in self.filled_lines)
+        return self.picks.kinds[GUESSED_KIND].name if unsaid else ""
+
     def clean(self):
         found = self.cleaned_data
         for form in self.lines:

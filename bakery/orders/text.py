@@ -18,6 +18,11 @@ def one_line(text) -> str:
     return " ".join(clean(text).split())
 
 
+def capital(text: str) -> str:
+    """`text` with its first letter large; the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def plural(count: int, one: str, many: str = "") -> str:
     """`1 name`, `2 names`."""
     return f"{count:,} {one if count == 1 else many or one + 's'}"

@@ -27,6 +27,15 @@ MESSAGES = [
         {"quantity": 24, "kind": "lettered", "design_words": "dinosaurs", "name_count": 24,
          "day": date(2026, 12, 14), "allergies": ("nuts",)},
     ),
+    (
+        "hiya could u do 2 doz dinos for Leos 5th, sat 12th, names on some pls",
+        {"quantity": 24, "design_words": "dinos", "event": "Leos 5th", "day": date(2026, 12, 12), "kind": None,
+         "names": (), "name_count": None, "doubts": ("“names on some”: ask how many names, and which.",)},
+    ),
+    ("20 for James 40th, half of them with names", {"quantity": 20, "event": "James 40th", "name_count": None}),
+    ("names on some: Ada, Bryn and Cass", {"names": ("Ada", "Bryn", "Cass")}),
+    ("20 plain for Saturdays 5th", {"event": "", "day": date(2026, 12, 5)}),
+    ("20 cookies for friday, 20 of them red", {"day": date(2026, 11, 27)}),
     ("about thirty for my mum's 60th on 12/12", {"quantity": 30, "event": "my mum's 60th", "day": date(2026, 12, 12)}),
     (
         "a couple dozen plain ones friday evening pls",

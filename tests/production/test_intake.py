@@ -90,6 +90,20 @@ class TestTheirWords:
                  "line-0-quantity": value_of(first, "line-0-quantity")}  # fmt: skip
         assert value_of(page.post(NEW, again), "line-0-quantity") == "36"
 
+    def test_a_hasty_message_says_what_is_read_and_what_to_ask(self, page):
+        words = "hiya could u do 2 doz dinos for Leos 5th, sat 12th, names on some pls"
+        response = page.post(NEW, {"their_words": words, "do": "read"})
+        text = words_of(response)
+        assert "Read: 24 cookies, Saturday 12 December, Leos 5th, “dinos”." in text
+        assert "“names on some”: ask how many names, and which." in text
+        assert "Reckoned as stencil with detail." in text
+        assert value_of(response, "title") == "Leos 5th"
+
+    def test_the_event_begins_with_a_capital_and_a_named_kind_is_no_guess(self, page):
+        response = page.post(NEW, {"their_words": "20 plain for the regatta, friday noon", "do": "read"})
+        assert value_of(response, "title") == "Regatta"
+        assert "Reckoned as" not in words_of(response)
+
     def test_words_without_any_sense_say_so(self, page):
         assert "Nothing in it could be read" in words_of(page.post(NEW, {"their_words": "hm", "do": "read"}))
 

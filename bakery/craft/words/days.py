@@ -35,6 +35,8 @@ _MONTH = "(?:" + "|".join(sorted(MONTHS, key=len, reverse=True)) + r")\b\.?"
 _NTH = r"\d{1,2}(?:st|nd|rd|th)?"
 _SP = r"[ \t]{1,3}"
 _YEAR = r"(?:,?[ \t]{1,3}((?:20)\d{2})\b)?"
+# "for Leos 5th", in haste without its apostrophe; "for Saturdays 5th" is a day.
+SOMEBODYS = r"\bfor[ \t]{1,3}(?!\w*days\b|(?:jan|feb|mar|apr|may|jun|jul|aug|sept?|oct|nov|dec)[a-z]{0,6}s\b)[^\W\d_]{2,20}s"
 AGE = r"(?:birthday|bday|b-day|anniversary|wedding|party|year|do\b)"
 
 
@@ -179,7 +181,7 @@ def _numbers(page, today, doubts):
 def _nth_with_weekday(page, today, doubts):
     """Sat 14th, Saturday the 14th, the 14th (Saturday)."""
     forms = (
-        (rf"\b({_DAY}),?{_SP}(?:the{_SP})?({_NTH})\b(?!{_SP}{AGE})(?![\d:./%]|[ap]m|[ \t]?(?:am|pm|o'?clock|noon|dozen|cookies|biscuits))", 1, 2),
+        (rf"\b({_DAY}),?{_SP}(?:the{_SP})?({_NTH})\b(?!{_SP}{AGE})(?![\d:./%]|[ap]m|[ \t]?(?:am|pm|o'?clock|noon|dozen|cookies|biscuits|of\b))", 1, 2),
         (rf"\b(?:the{_SP})?(\d{{1,2}}(?:st|nd|rd|th)){_SP}\(?({_DAY})\)?", 2, 1),
     )  # fmt: skip
     for pattern, weekday_at, day_at in forms:
@@ -250,8 +252,8 @@ def _lone_nth(page, today, doubts):
     """The 14th, on the 3rd, by 21st; an age ("his 21st", "21st birthday") is no day."""
     pattern = rf"(?:\b(on|by|for|before|until|the)[ \t]{{1,3}})?(?:the[ \t]{{1,3}})?\b(\d{{1,2}})(?:st|nd|rd|th)\b(?![ \t]{{1,3}}{AGE})"
     for found in page.every(pattern):
-        before = page.text[max(0, found.start() - 14) : found.start()].lower()
-        if not found[1] and re.search(r"(?:'s|’s|s'|\b(?:my|his|her|our|their|your))\s*$", before):
+        before = page.text[max(0, found.start() - 30) : found.start()].lower()
+        if not found[1] and re.search(rf"(?:'s|’s|s'|\b(?:my|his|her|our|their|your)|{SOMEBODYS})\s*$", before):
             continue
         day = int(found[2])
         if 1 <= day <= 31:

@@ -6,7 +6,7 @@ import re
 from .numbers import NUMBER, number_of
 from .page import TAKEN, Page
 
-__all__ = ["names_in", "read_names"]
+__all__ = ["names_in", "read_names", "read_some_names"]
 
 MOST_NAMES = 2000
 _CUE = (
@@ -70,6 +70,19 @@ def read_names(page: Page) -> tuple[tuple[str, ...], bool | int]:
             page.take_match("names", theirs)
             each = True
     return names, each
+
+
+def read_some_names(page: Page) -> str:
+    """The words by which names are wanted on part of them: neither how many nor which is said."""
+    part = r"(?:some|a few|a couple|half|most|part)"
+    found = page.find(
+        rf"\bnames?[ \t]{{1,3}}(?:on|for)[ \t]{{1,3}}{part}(?:[ \t]{{1,3}}of[ \t]{{1,3}}(?:them|these))?\b"
+        rf"|\b{part}[ \t]{{1,3}}(?:of[ \t]{{1,3}}them[ \t]{{1,3}})?with[ \t]{{1,3}}(?:a[ \t]{{1,3}})?names?\b"
+    )
+    if not found or re.match(r"\s*[:\n]", page.rest[found.end() :]):  # else the list itself follows
+        return ""
+    page.take_match("names", found)
+    return found[0]
 
 
 def _after_cue(page: Page) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from .counts import read_quantity
 from .days import read_days, read_times
-from .lists import names_in, read_names
+from .lists import names_in, read_names, read_some_names
 from .looks import read_colours, read_design_words, read_designs, read_kind
 from .page import Page, Used
 from .things import read_allergies, read_budget, read_event, read_way, read_wording, take_address
@@ -65,6 +65,7 @@ def read(text: str, today: dt.date) -> Reading:
     take_address(page)
     day, event_day = read_days(page, today, doubts)
     when, vague, event_time = read_times(page, doubts)
+    some = read_some_names(page)
     names, each = read_names(page)
     designs = read_designs(page)
     colours, colour_names, two_tone = read_colours(page)
@@ -79,6 +80,8 @@ def read(text: str, today: dt.date) -> Reading:
     if quantity is None and names:
         quantity = len(names)
         doubts.append(f"{len(names)} names are read as {len(names)} cookies.")
+    if some and not names:
+        doubts.append(f"“{some}”: ask how many names, and which.")
     return Reading(
         quantity=quantity,
         kind=kind,

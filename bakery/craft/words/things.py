@@ -3,6 +3,7 @@
 
 import re
 
+from .days import SOMEBODYS
 from .page import Page
 
 __all__ = ["read_allergies", "read_budget", "read_event", "read_way", "read_wording", "take_address"]
@@ -67,13 +68,14 @@ def read_event(page: Page) -> str:
         rf"\b{_WHOSE}(?:\d{{1,3}}(?:st|nd|rd|th)[ \t]{{1,3}})?(?:{_OCCASIONS})\b",
         rf"\b{_WHOSE}\d{{1,3}}(?:st|nd|rd|th)\b",
         rf"\b(?:(?:my|his|her|our|their|a|an)[ \t]{{1,3}})?\d{{1,3}}(?:st|nd|rd|th)[ \t]{{1,3}}(?:{_OCCASIONS})\b",
+        rf"{SOMEBODYS}{_SP}\d{{1,3}}(?:st|nd|rd|th)\b",
         rf"\b(?:{_OCCASIONS})\b",
     )
     for form in forms:
         found = page.find(form)
         if found:
             page.take_match("event", found)
-            return re.sub(r"^(?:the|a|an)\s+", "", found[0], flags=re.IGNORECASE)
+            return re.sub(r"^(?:for\s+)?(?:(?:the|a|an)\s+)?", "", found[0], flags=re.IGNORECASE)
     return ""
 
 
