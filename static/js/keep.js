@@ -29,16 +29,30 @@
     if (!Array.isArray(kept) || form.querySelector("[aria-invalid=true]")) return;
     const fields = [...form.elements].filter((field) => !skip(field));
     const used = new Set();
+    let changed = false;
     for (const [name, value, ticked] of kept) {
       const tick = ticked !== null;
       const field = fields.find((f) => f.name === name && !used.has(f) && (!tick || f.value === value));
       if (!field) continue;
       used.add(field);
       if (tick) field.checked = ticked;
-      else if (!field.value || field.value === field.defaultValue) field.value = value;
+      else if (field.value !== value && (!field.value || field.value === field.defaultValue)) {
+        field.value = value;
+        changed = true;
+      }
     }
     form.dispatchEvent(new Event("change", { bubbles: true }));
+    const back = document.querySelector(`[data-kept-back="${form.dataset.keep}"]`);
+    if (back && changed) back.hidden = false;
   };
+
+  // What was put back may be of another day: one press begins anew.
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-kept-clear]");
+    if (!button) return;
+    sessionStorage.removeItem(PREFIX + button.dataset.keptClear);
+    location.assign(location.pathname);
+  });
 
   document.addEventListener("DOMContentLoaded", () => {
     for (const done of document.querySelectorAll("[data-kept-done]")) {

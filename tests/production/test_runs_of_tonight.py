@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from bakery.production.models import Job, JobEvent
+from bakery.production.models import Job, JobEvent, Plan
 from bakery.production.queries.tonight import tonight_view
 from bakery.production.services import finish_run, make_plan, start_run, undo_run
 
@@ -25,6 +25,16 @@ def test_start_sent_twice_starts_once(planned, clock):
     assert start_run(keys=keys, now=at(18, 41)) == []
     job = Job.objects.get(key=keys[0])
     assert (job.state, job.started_at) == ("started", at(18, 40))
+
+
+def test_a_run_that_is_begun_stands_first_whatever_could_have_waited(planned, clock):
+    start_run(keys=next(run for run in tonight_view(NOW).runs if run.verdict == "must").keys, now=NOW)
+    last = next(run for run in reversed(tonight_view(NOW).runs) if run.open)
+    Plan.objects.filter(state=Plan.State.WALL).update(tonight={})  # nothing is proved of any
+    clock.move_to(at(18, 40))
+    start_run(keys=last.keys, now=at(18, 40))
+    begun = next(run for run in tonight_view(at(18, 41)).runs if last.keys[0] in run.keys)
+    assert (begun.verdict, begun.note) == ("must", "begun")
 
 
 def test_done_sent_twice_is_done_once(planned, clock):

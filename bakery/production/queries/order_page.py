@@ -31,6 +31,7 @@ class OrderPage:
     states: list[dict]
     steps: list[Step]
     planned: bool
+    next: Job | None
     table: list[tuple[str, str, bool]]
     names: list[str]
     names_say: str
@@ -64,6 +65,7 @@ def order_page(order: Order, now: datetime) -> OrderPage:
         states=states_of(order, now),
         steps=steps,
         planned=any(job.planned_start for job in rows),
+        next=next_job(rows, now),
         table=table_of(order, price, total, paid, sign, now),
         names=names,
         names_say=_names_say(order, names),
@@ -87,6 +89,12 @@ def jobs_for(order: Order):
     return mine.select_related("order").prefetch_related("shares__order").order_by("planned_start", "key")
 
 
+def next_job(rows, now: datetime) -> Job | None:
+    """The first of these jobs that is still ahead."""
+    ahead = (job for job in rows if job.state != Job.State.DONE and job.planned_start)
+    return next((job for job in ahead if job.planned_end > now), None)
+
+
 def lead_of(order: Order, rows, now: datetime) -> str:
     """The state, and what comes next."""
     state = order.get_state_display()
@@ -94,9 +102,7 @@ def lead_of(order: Order, rows, now: datetime) -> str:
         state = f"Held until {words.day_and_time(order.held_until, now)}"
     if order.state in CLOSED_STATES or order.state == State.READY:
         return f"{state}."
-    job = next(
-        (j for j in rows if j.state != Job.State.DONE and j.planned_start and j.planned_end > now), None
-    )
+    job = next_job(rows, now)
     if job is not None:
         title = words.small(words.run_title([job]).split(":")[0])
         return f"{state}. Next: {title}, {words.day_and_time(job.planned_start, now)}."

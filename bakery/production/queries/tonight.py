@@ -16,7 +16,7 @@ from ..models import Plan
 from . import days, freshness, headlines, whys
 from .aside import Aside, aside_of
 from .morning import asked_until, unanswered
-from .runs import DONE, Run, merged, run_of, state_of
+from .runs import DONE, STARTED, Run, merged, run_of, state_of
 from .strips import evening_of
 
 MOST_LINES = 8
@@ -253,6 +253,8 @@ def _first_after(jobs, needed) -> set[str]:
 
 
 def _tagged(run, by, told) -> Run:
+    if run.state == STARTED:  # her hands are in it: it stands first, whatever could have waited
+        return replace(run, verdict="must", note="begun")
     if run.verdict == "must":
         return replace(run, by=words.clock(by) if by else "", note="" if by else "tonight")
     if run.verdict == "safe":

@@ -357,6 +357,7 @@ def _page(request, form, bound, *, order=None, status=200, action="", longer=Fal
         "many": len(form.lines) > 1,
         "staged": any((line["stage"].value() or "nothing") != "nothing" for line in form.lines),
         "deposit_words": beside.deposit_words(),
+        "leave_to": reverse("order", args=[order.number]) if order else reverse("order_list"),
         "nav": "new_order" if order is None else "order_change",
     }
     if form.is_bound and status == 200 and (form.errors or form.line_errors):
