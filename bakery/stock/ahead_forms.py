@@ -52,7 +52,7 @@ class AheadForm(forms.Form):
         things += [("blank:", "Baked blanks, any other cutter")]
         things += [(f"transfer:{key}", f"Transfers, {label}") for key, label in choices.designs]
         self.fields["thing"].choices = things
-        self.fields["for_order"].choices = [("", "whoever needs it first"), *choices.orders]
+        self.fields["for_order"].choices = [("", "anyone"), *choices.orders]
         self.fields["quantity"].widget.attrs["inputmode"] = "numeric"
 
     def clean_made_on(self):
