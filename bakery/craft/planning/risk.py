@@ -86,6 +86,7 @@ class Course:
             if place[i] < place[j]:
                 self.waits[j].append((i, lag.min))
         self.after = self._queues(place)
+        self.fitting = {}  # opening and last starting time of the windows that hold a length
 
     def _queues(self, place):
         """For each task the moments it has to wait for: (task, "start", attended share) or end, by resource.
@@ -156,8 +157,7 @@ class Course:
             if task.state == DONE:
                 begin[i], end[i], busy[i] = task.start, task.start + task.minutes, 0
                 continue
-            spread = rng.standard_normal(self.samples) * work
-            length = middle * np.exp(spread) if work else np.full(self.samples, float(middle))
+            length = middle * self._factor(rng, work) if work else np.full(self.samples, float(middle))
             if task.state == RUNNING:
                 begin[i] = task.start
                 end[i] = np.maximum(task.start + length, problem.now)
@@ -166,7 +166,7 @@ class Course:
                 for before, least in self.waits[i]:
                     wait = least / padding
                     if drying and least:
-                        wait = wait * np.exp(rng.standard_normal(self.samples) * drying)
+                        wait = wait * self._factor(rng, drying)
                     np.maximum(ready, end[before] + wait, out=ready)
                 for who, kind, at_end in self.after[i]:
                     moment = self._released(who, kind, begin, end, busy)
@@ -180,6 +180,11 @@ class Course:
             busy[i] = begin[i] + (end[i] - begin[i]) * share
         return begin, end
 
+    def _factor(self, rng, spread):
+        """Lognormal factors round 1, one per sample; single precision is finer than any kitchen clock."""
+        np = self.np
+        return np.exp(rng.standard_normal(self.samples, dtype=np.float32) * np.float32(spread))
+
     @staticmethod
     def _released(who, kind, begin, end, busy):
         if kind == "work":
@@ -191,15 +196,17 @@ class Course:
 
     def _into_windows(self, ready, task, windows, middle):
         """The first moment from `ready` on at which the task, as long as it usually is, fits a window."""
-        np = self.np
-        fits = [
-            (start, stop - min(middle, task.minutes))
-            for start, stop, longest in windows
-            if stop - start >= task.minutes and (longest is None or task.minutes <= longest)
-        ]
-        if not fits:
+        np, key = self.np, (task.minutes, middle)
+        if key not in self.fitting:
+            fits = [
+                (start, stop - min(middle, task.minutes))
+                for start, stop, longest in windows
+                if stop - start >= task.minutes and (longest is None or task.minutes <= longest)
+            ]
+            self.fitting[key] = np.array(fits, dtype=float).reshape(-1, 2).T
+        opens, closes = self.fitting[key]
+        if not len(opens):
             return ready
-        opens, closes = (np.array(side, dtype=float) for side in zip(*fits, strict=True))
         where = np.searchsorted(closes, ready - 1e-6)
         never = where >= len(opens)
         begin = np.maximum(ready, opens[np.minimum(where, len(opens) - 1)])
