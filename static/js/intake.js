@@ -42,8 +42,11 @@
 
   // A half-typed form that was put back is answered at once.
   document.addEventListener("change", (event) => {
-    const day = event.target.id === "order-form" && document.getElementById("id_hand_over");
-    if (day) day.dispatchEvent(new Event("input", { bubbles: true }));
+    if (event.target.id !== "order-form") return;
+    const words = document.getElementById("id_their_words");
+    const day = document.getElementById("id_hand_over");
+    if (words && words.value) words.dispatchEvent(new Event("change"));
+    else if (day) day.dispatchEvent(new Event("input", { bubbles: true }));
   });
 
   for (const name of ["htmx:sendAbort", "htmx:sendError", "htmx:responseError"]) {
