@@ -1,6 +1,6 @@
 """The answer to what went wrong: what still holds, whom to ring first, what moves."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from django.utils import timezone
@@ -21,6 +21,8 @@ from .proposal import moves_of
 Kind = Setback.Kind
 STILL = timedelta(hours=18)
 """So long an answer is looked up by what was said."""
+SOON, NOTHING_LEFT = 4 * 24 * 60, 20
+"""Minutes: how far ahead a full session is spoken of, and what counts as nothing left of it."""
 
 
 @dataclass(frozen=True)
@@ -97,13 +99,49 @@ def answer_view(setback: Setback, now: datetime) -> AnswerView:
         lead=_lead(setback, plan, late, soft, now, undone),
         plan=plan,
         calls=tuple(_call(one, orders[one.key], setback, now) for one in late),
-        moves=moves_of(plan) if plan else (),
+        moves=_moves(plan, setback),
         soft=tuple(_holding(orders[order["id"]], now) for order in soft if order["id"] in orders),
         holds=tuple(_holding(order, now) for order in holds),
         levers=() if undone else levers(setback.kind, now),
         days=_days_after(setback, now),
         undone=undone,
         working=freshness.being_worked_out(),
+    )
+
+
+def _moves(plan, setback):
+    """The moves; a reason that only says again what she said herself is left out."""
+    said = "There are no baking hours" if setback.kind in (Kind.OFF, Kind.HALF) else "\0"
+    if setback.kind in (Kind.TOOL, Kind.RAN_OUT):
+        said = setback.words.removeprefix("You said: ").lower()
+    moves = moves_of(plan) if plan else ()
+    return tuple(
+        replace(move, why="") if move.why.startswith(said) or move.why.lower() == said else move
+        for move in moves
+    )
+
+
+def _full(plan, now) -> str:
+    """ "Wednesday and Thursday are then full.": the next sessions of which nothing is left."""
+    problem, starts = plan.problem, plan.plan["starts"]
+    origin, tasks = datetime.fromisoformat(problem["origin"]), problem["tasks"]
+    minute = (now - origin).total_seconds() / 60
+    found = []
+    for window in problem["windows"]:
+        if window["longest"] is not None or not minute < window["end"] < minute + SOON:
+            continue
+        a, b = window["start"], window["end"]
+        work = sum(task["attended"] * task["hands"] for task in tasks if a <= starts.get(task["id"], -1) < b)
+        gone = sum(
+            (min(b, out["end"]) - max(a, out["start"])) * out["amount"]
+            for out in problem["blocked"]
+            if out["resource"] == "hands" and out["start"] < b and out["end"] > a
+        )
+        if work and (b - a) * window["hands"] - gone - work < NOTHING_LEFT:
+            found.append(words.near_day(origin + timedelta(minutes=a), now))
+    days = list(dict.fromkeys(found))
+    return (
+        f"{words.capital(words.listed(days))} {'is' if len(days) == 1 else 'are'} then full." if days else ""
     )
 
 
@@ -149,6 +187,8 @@ def _lead(setback, plan, late, soft, now, undone) -> str:
         parts.append("Nothing has to move.")
     elif not late:
         parts.append("Nobody needs a call.")
+    if plan is not None:
+        parts.append(_full(plan, now))
     return " ".join(part for part in parts if part)
 
 

@@ -18,6 +18,7 @@ from .aside import Aside, aside_of
 from .morning import asked_until, unanswered
 from .runs import DONE, STARTED, Run, merged, run_of, state_of
 from .strips import evening_of
+from .tight import tight_words
 
 MOST_LINES = 8
 LOOK_AHEAD = timedelta(days=14)
@@ -76,6 +77,7 @@ class TonightView:
     trouble: str = ""
     late: tuple[str, ...] = ()
     broken: bool = False
+    tight: tuple[str, ...] = ()
     ended_unsaid: bool = False
     empty: tuple[str, str, str] | None = None
     pictures: tuple[dict, ...] = ()
@@ -113,6 +115,7 @@ class TonightView:
         """A short sign of all that is shown: a poll that finds it unchanged leaves the page alone."""
         shown = [
             (self.headline, self.bedtime, self.bedtime_rest, self.more, self.stop, self.late, self.trouble),
+            self.tight,
             [(r.keys, r.state, r.verdict, r.start, r.by, r.note, r.text) for r in self.runs],
             (self.working, self.stale, self.proposal and self.proposal.pk, self.ended_unsaid, self.aside),
         ]
@@ -180,6 +183,7 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         so_far=tuple(run for run in runs if not run.open),
         late=_late(plan, titles),
         broken=bool(fresh.get("broken")),
+        tight=() if fresh.get("broken") else tight_words(plan, now),
         strip=evening_of(session, runs, shades, stop=stop.at if stop and todo else None,
                          wash_up=own.wash_up_minutes),
         wash_up=_wash_up(session, own, runs, todo),
@@ -194,6 +198,8 @@ def _listed(now, plan, session, common, aside) -> TonightView:
             view, headline="A changed plan waits." if view.proposal else "The list no longer fits."
         )
         shown, hidden = _plain_groups(todo)
+    elif fresh.get("unjudged"):
+        shown, hidden = _plain_groups(todo)  # taken a moment ago: what can wait is being worked out
     elif not todo and (placeless := freshness.placeless(plan)):
         view = replace(view, headline=headlines.without_place(placeless, common["working"]))
     strong, rest = headlines.bedtime(view)

@@ -8,6 +8,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from .. import services, words
+from ..queries import freshness
+from ..queries.tight import tight_words
 from ..queries.week import week_view
 from ..queries.week_why import why_now
 
@@ -41,7 +43,8 @@ def _context(request, *, zooms: bool = True) -> dict:
     view = week_view(now, first=_first(request), order=_order(request), zoom=zoom, run=_run(request))
     if view.working:
         services.ask_for_plan()
-    return {"view": view, "nav_note": words.day_month(now), "today": timezone.localdate(now)}
+    tight = tight_words(freshness.wall(), now, most=3)
+    return {"view": view, "tight": tight, "nav_note": words.day_month(now), "today": timezone.localdate(now)}
 
 
 def _first(request):
