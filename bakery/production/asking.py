@@ -12,6 +12,7 @@ from bakery.drawing.shortfall import Shortfall, Slice
 from . import adapters
 from .also import NOTHING, Also
 from .reasons import hours, name_of, reasons
+from .sharing import joined
 from .shortage import shortage_of
 
 log = logging.getLogger(__name__)
@@ -65,6 +66,11 @@ def ask_together(specs, *, now: datetime, order=None, seconds: float = SECONDS, 
             failing += more
             problem = softened(problem, more)
             found = promise(problem, spec.id, seconds=seconds / 2, earliest=False)
+        if found.answer != "yes" and (shares := joined(kitchen, also.together(kitchen.shares), spec.id)):
+            # Together with what is made for others it may fit where it does not alone.
+            shared, _, _ = kitchen.problem(shares)
+            again = promise(softened(shared, failing), spec.id, seconds=seconds / 2, earliest=False)
+            found = again if again.answer == "yes" else found
     except (ProblemError, ValueError, KeyError, MemoryError):
         log.exception("The promise could not be worked out.")
         return Verdict("unknown", sentences=(BEYOND,))

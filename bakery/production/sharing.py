@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from bakery.craft.planning import solve
-from bakery.craft.work import choose
+from bakery.craft.work import choose, propose
 from bakery.craft.work.choosing import HARM, harm_of
 from bakery.craft.work.sharing import is_apart, jobs_in
 
@@ -85,6 +85,14 @@ def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None)
     )
 
 
+def joined(it: Scene, shares, order: str) -> tuple:
+    """The shares with all that this order could be made together with besides; empty where there is none."""
+    works = list(it.works.values())
+    found = propose(works, shares=shares, busy=it.busy, apart=it.apart)
+    mine = tuple(one for one in found if order in one.orders)
+    return (*shares, *mine) if mine else ()
+
+
 def harm_or_solved(problem):
     """What hurts in the quickest plan, or where not everyone can be on time, in a solved one."""
     quick = harm_of(problem)
@@ -162,4 +170,4 @@ def as_saved(it: Scene, found: Decided, problem) -> Outcome:
     return replace(found.outcome, wall=wall, wall_holds=holds)
 
 
-__all__ = ["Decided", "as_saved", "decide_with_shares", "fresh_shares"]
+__all__ = ["Decided", "as_saved", "decide_with_shares", "fresh_shares", "joined"]

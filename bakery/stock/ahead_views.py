@@ -27,7 +27,7 @@ def ahead_context(request) -> dict:
 
 @require_http_methods(["GET", "POST"])
 def ahead_add(request):
-    form = AheadForm(request.POST or None, choices=choices())
+    form = AheadForm(request.POST if request.method == "POST" else None, choices=choices())
     if request.method == "POST" and form.is_valid():
         try:
             item = made_ahead.make_ahead(**form.made())
@@ -64,7 +64,5 @@ def ahead_move(request, pk):
     except ValidationError as wrong:
         messages.error(request, wrong.messages[0])
     else:
-        messages.success(
-            request, f"{ahead_words.thing(item)}: {item.get_place_display()}."
-        )
+        messages.success(request, f"{ahead_words.thing(item)}: {item.get_place_display()}.")
     return redirect("cupboard")

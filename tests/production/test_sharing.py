@@ -146,3 +146,37 @@ def test_a_new_order_joins_without_moving_what_hangs_there(three):
     assert mix.planned_start == before
     assert {order.number for order in mix.served} == {201, 204}
     assert broken_rules(NOW) == []
+
+
+def test_a_new_order_is_asked_about_together_with_what_it_could_share(three):
+    from bakery.orders.adapters import order_spec
+    from bakery.orders.models import Order
+    from bakery.production.sharing import joined
+
+    Order.objects.filter(number=203).update(state=State.ENQUIRY)
+    asked = order_spec(Order.objects.get(number=203))
+    it = scene(now=NOW, extra=asked)
+    found = {one.kind: one.orders for one in joined(it, (), "o203")}
+    assert found == {"mix": ("o201", "o202", "o203"), "dough": ("o201", "o202", "o203")}
+    assert joined(scene(now=NOW, extra=asked), (), "o999") == ()
+
+
+def test_apart_and_again_with_one_press(shared, signed_in):
+    signed_in.post("/tonight/apart/", {"share": "o201.share.mix.flood"})
+    assert KeptApart.objects.get().share["orders"] == ["o201", "o202", "o203"]
+    assert signed_in.post("/tonight/apart/", {"share": "<b>"}).status_code == 302
+    page = signed_in.get("/tonight/?list").content.decode()
+    assert "kept apart" in page
+    signed_in.post("/tonight/share/", {"share": "o201.share.mix.flood"})
+    assert not KeptApart.objects.exists()
+
+
+def test_the_run_says_who_shares_it_and_what_that_saves(shared):
+    from bakery.production.queries.days import shades, with_pictures
+    from bakery.production.queries.tonight import run_of
+
+    jobs = list(with_pictures(Job.objects.filter(key="o201.share.mix.flood")))
+    run = run_of(jobs, NOW, shades())
+    assert run.orders == ("Regatta", "Library", "Harbour walk")
+    assert "One mixing for Regatta, Library and Harbour walk, 26\N{NO-BREAK SPACE}min saved." in run.text
+    assert run.share == "o201.share.mix.flood"
