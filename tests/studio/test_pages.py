@@ -3,6 +3,8 @@
 from datetime import timedelta
 
 import pytest
+from django.contrib.sessions.backends.base import UpdateError
+from django.contrib.sessions.backends.db import SessionStore
 from django.db import OperationalError
 from django.urls import reverse
 from django.utils import timezone
@@ -397,3 +399,14 @@ def test_what_could_not_be_kept_is_told_with_its_reason(signed_in, monkeypatch, 
     assert answer.status_code == 503
     assert sentence in words(answer)
     assert "not saved" in words(answer)
+
+
+def test_a_session_that_cannot_be_written_is_a_busy_studio(signed_in, monkeypatch):
+    def refuse(*_, **__):
+        raise UpdateError
+
+    monkeypatch.setattr(SessionStore, "save", refuse)
+    answer = signed_in.post(reverse("setup_group", args=["copies"]))  # leaves a message in the session
+    assert answer.status_code == 503
+    assert "The studio is busy." in words(answer)
+    assert "nothing is taken twice" in words(answer)

@@ -1,5 +1,6 @@
 """The pages that say sorry: an old form, nothing here, something broke, shut out for a while."""
 
+from django.contrib.sessions.exceptions import SessionInterrupted
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent
 from django.db import DatabaseError
 from django.http import HttpResponse
@@ -18,6 +19,9 @@ def unreadable(request, exception=None):
     if isinstance(exception, TOO_MUCH):
         sentence = "That was more than one page can hold."
         more = "Nothing was saved. Go back: what you typed is still there. Shorten it and press again."
+    elif isinstance(exception, SessionInterrupted):  # what Django makes of a session it could not write
+        more = "Go back, press again in a moment: nothing is taken twice, and what you typed is still there."
+        return sorry(request, "The studio is busy.", more, 503)
     else:
         sentence, more = "That could not be read.", "Nothing was saved. Go back and try once more."
     return sorry(request, sentence, more, 400)
