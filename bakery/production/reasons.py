@@ -54,7 +54,8 @@ def _energy(problem, works, why, asked):
         return
     span = between(start, end, "from")
     fresh = _fresh(problem, short)
-    yield f"{fresh or span[:1].upper()}{span if fresh else span[1:]} there are {_there(short)}."
+    are = _be(short.there)
+    yield f"{fresh or span[:1].upper()}{span if fresh else span[1:]} there {are} {_there(short)}."
     what = "" if short.resource == HANDS else f" for {steps(works, short.tasks).lower()}"
     theirs = hours(sum(part.minutes for part in others))
     needs = f"{_titles(works, others)} {'needs' if len(others) == 1 else 'need'} {theirs}"
@@ -66,6 +67,10 @@ def _energy(problem, works, why, asked):
         yield f"{needs}{what}, this one {hours(mine)}: {over} too many."
     else:
         yield f"{needs}{what}: {over} too many already, without this one."
+
+
+def _be(minutes: int) -> str:
+    return "is" if minutes == 60 else "are"
 
 
 def _there(short: Shortage) -> str:
@@ -105,8 +110,10 @@ def _together(problem, works, why, asked):
         yield f"{who[0]} cannot be kept as it stands."
     if why.get("needed") and why.get("available"):
         span = between(moment(problem, why["from"]), moment(problem, why["to"]), "From")
-        yield f"{span} there are {hours(why['available'])} of baking hours."
-        yield f"{hours(why['needed'])} go to work that fits nowhere else; drying leaves no way for the rest."
+        there, taken = hours(why["available"]), hours(why["needed"])
+        yield f"{span} there {_be(why['available'])} {there} of baking hours."
+        all_of_it = "All of it goes" if why["needed"] >= why["available"] else f"Of these {taken} go"
+        yield f"{all_of_it} to work that fits nowhere else; drying leaves no way for the rest."
     else:
         yield from _search(problem, works, why, asked)
 
@@ -132,10 +139,11 @@ def _waits(problem, works, why, asked):
     ready, due = moment(problem, why["earliest"]), moment(problem, why["pickup"])
     work, waits = chain_minutes(problem, why.get("chain", ()))
     if waits:
-        yield f"Until then there are {hours(why['pickup'] - problem.now)}, nights included."
-        yield f"The work takes {hours(work)}, cooling and drying {hours(waits)}, one after the other."
-    late, so = hours(why["earliest"] - why["pickup"]), "In your baking hours"
-    yield f"{so} {who} can be packed {day(ready)} at the earliest: {late} too late for {day(due)}."
+        whole = why["earliest"] - problem.now
+        yield (f"From now the work takes {hours(work)}, cooling and drying {hours(waits)}, and "
+               f"{hours(whole - work - waits)} pass until you bake again: {hours(whole)}.")  # fmt: skip
+    late = hours(why["earliest"] - why["pickup"])
+    yield f"So {who} can be packed {day(ready)} at the earliest: {late} too late for {day(due)}."
 
 
 def chain_minutes(problem, chain) -> tuple[int, int]:

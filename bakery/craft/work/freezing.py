@@ -8,8 +8,9 @@ from .pieces import Job, Wait, Work
 
 __all__ = ["baked_ahead"]
 
-COLD_MINUTES, COLD_AT_MOST = 60, 300
-"""From the oven to the freezer: fully cold first, and the same evening (common practice, no source)."""
+COLD_MINUTES, COLD_AT_MOST = 60, 600
+"""From the oven to the freezer: fully cold first, and before the next morning is over (common practice, no
+source)."""
 FROZEN_THROUGH = 240
 """Minutes that blanks stay in the freezer at least, so that it is worth it (common practice, no source)."""
 WHY = {
@@ -28,29 +29,18 @@ def baked_ahead(work: Work) -> Work:
     loads = {job.id: job for job in work.jobs if job.kind == "bake" and job.planned}
     if not loads:
         return work
-    jobs, waits = list(work.jobs), []
+    jobs, waits, cold = list(work.jobs), [], (COLD_MINUTES, COLD_MINUTES, COLD_AT_MOST)
     for load in loads.values():
         into, out = _around(load, work)
         jobs += [into, out]
         waits += [
-            Wait(
-                load.id, into.id, "cool", COLD_MINUTES, COLD_MINUTES, COLD_AT_MOST, WHY["cool"], strict=True
-            ),
+            Wait(load.id, into.id, "cool", *cold, WHY["cool"], strict=True),
             Wait(into.id, out.id, "freeze", FROZEN_THROUGH, FROZEN_THROUGH, None, WHY["freeze"]),
         ]
     span = thawing(work.shop)
+    thawed = {"kind": "thaw", "usual_minutes": span.usual, "slow_minutes": span.slow, "why": WHY["thaw"]}
     for wait in work.waits:
-        if wait.before in loads:
-            thaw = f"{wait.before}.thaw"
-            wait = replace(
-                wait,
-                before=thaw,
-                kind="thaw",
-                usual_minutes=span.usual,
-                slow_minutes=span.slow,
-                why=WHY["thaw"],
-            )
-        waits.append(wait)
+        waits.append(replace(wait, before=f"{wait.before}.thaw", **thawed) if wait.before in loads else wait)
     bakes = tuple(f"{name}.thaw" if name in loads else name for name in work.bakes)
     aged = max(work.aged_minutes, COLD_AT_MOST)
     return replace(work, jobs=tuple(jobs), waits=tuple(waits), bakes=bakes, aged_minutes=aged)
