@@ -13,6 +13,7 @@ from bakery.production.queries.morning import question
 from bakery.production.queries.tonight import tonight_view
 from bakery.production.services import answer_evening, make_plan, start_run, take_proposal, undo_evening
 from bakery.studio.services import change_date
+from tests.factories import KindFactory, OrderFactory
 
 from .conftest import NEXT_MORNING, NOW, at, broken_rules, planned_starts, proposed, tonights, wall
 
@@ -90,6 +91,26 @@ def test_all_but_one_flood_moves_that_flood_and_what_hangs_on_it(morning):
     others = Job.objects.filter(pk__in=[job.pk for job in morning if job.key != flood.key])
     assert set(others.values_list("state", flat=True)) == {"done"}
     assert broken_rules(NEXT_MORNING) == []
+
+
+def test_what_lies_on_work_that_was_not_done_was_not_done_either(kitchen, clock):
+    """Sprayed and dotted in one evening: without the spray there are no dots."""
+    OrderFactory(
+        number=120, title="Regatta", hand_over_at=at(20, days=1), lines__quantity=12, lines__spares=0,
+        lines__kind=KindFactory(key="stencil_detail"), lines__stage="flooded",
+        lines__stage_at=NOW - timedelta(hours=30),
+    )  # fmt: skip
+    make_plan(now=NOW)
+    mine = [job for job in tonights() if job.key.startswith("o120.")]
+    assert {"spray", "pipe", "mix"} <= {job.kind for job in mine}
+    clock.move_to(NEXT_MORNING)
+    spray = [job.key for job in mine if job.kind == "spray"]
+    answer_evening(day=NOW.date(), answer="but", not_done=spray, now=NEXT_MORNING)
+    states = {job.kind: (job.state, job.planned_start) for job in Job.objects.filter(key__startswith="o120.")}
+    assert states["spray"] == states["pipe"] == ("planned", None)
+    assert states["mix"][0] == "done"
+    make_plan(now=NEXT_MORNING)
+    assert set(spray) <= set((proposed() or wall()).plan["starts"])
 
 
 def test_eleven_of_a_tray_leave_the_rest_to_be_done(morning):

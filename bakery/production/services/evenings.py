@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from django.db import transaction
 from django.utils import timezone
 
-from ..adapters import midnight, on_days_off
+from ..adapters import current_problem, midnight, on_days_off
 from ..models import Evening, Job, JobEvent
 from .following import orders_follow, orders_follow_back
 from .memory import remember, save_all, undo_events
@@ -67,6 +67,7 @@ def answer_evening(*, day: date, answer: str, now, not_done=(), counts=None, fin
     missing = {job.key for job in jobs} if answer == Answer.NOTHING else set()
     if answer == Answer.BUT:
         missing = {key for key in not_done if key not in counts}
+        missing |= _lies_on(missing, jobs, now) - set(counts)
     events = [remember(job, f"e{day:%y%m%d}", now) for job in jobs]
     days = sorted({timezone.localdate(job.planned_start) for job in jobs})
     done = [job for job in jobs if job.key not in missing]
@@ -105,6 +106,26 @@ def _take_back(evening) -> list[Job]:
     days = {timezone.localdate(job.planned_start) for job in jobs if job.planned_start} | {evening.date}
     Evening.objects.filter(date__in=days).update(answer="", answered_at=None, finished_at=None)
     return jobs
+
+
+def _lies_on(missing, jobs, now) -> set[str]:
+    """Those of these jobs that lie on work that was not done: no dots on cookies that were never sprayed.
+
+    Icing and dough may have come from elsewhere, so nothing is concluded from a mixing that was left out.
+    """
+    if not missing:
+        return set()
+    problem, _ = current_problem(now=now)
+    after: dict[str, list[str]] = {}
+    for lag in problem.lags:
+        after.setdefault(lag.before, []).append(lag.after)
+    kinds = {job.key: job.kind for job in jobs}
+    found, todo = set(), [key for key in missing if kinds.get(key) not in (None, "mix", "dough")]
+    while todo:
+        above = [name for name in after.get(todo.pop(), ()) if name in kinds and name not in found]
+        found.update(above)
+        todo += above
+    return found
 
 
 def _answered(days, answer, now, finished_at) -> None:
