@@ -7,10 +7,11 @@ from django.urls import reverse
 
 from bakery.production.adapters import facts_of
 from bakery.production.models import Job, Plan
-from bakery.production.services import leave_proposal, make_plan, take_proposal, undo_take
+from bakery.production.services import freeze, leave_proposal, make_plan, take_proposal, undo_take
 from bakery.studio.services import change_date, report_outage
+from tests.factories import KindFactory, OrderFactory
 
-from .conftest import NOW, at, broken_rules, planned_starts, proposed, wall
+from .conftest import NOW, at, broken_rules, planned_starts, proposed, tonights, wall
 
 pytestmark = pytest.mark.django_db
 
@@ -78,6 +79,20 @@ def test_the_page_says_what_moves_why_and_shows_both_evenings(offered, signed_in
     assert page.count("evening-bar") >= 2
     assert "Take it" in page
     assert "Leave it" in page
+
+
+def test_new_work_on_a_list_she_has_seen_is_added_and_not_moved(planned, signed_in):
+    freeze(day=NOW.date(), jobs=tonights(), now=NOW)
+    OrderFactory(
+        number=120, title="Regatta", hand_over_at=at(20, days=1), lines__quantity=12, lines__spares=0,
+        lines__kind=KindFactory(key="stencil_detail"), lines__stage="flooded",
+        lines__stage_at=NOW - timedelta(hours=30),
+    )  # fmt: skip
+    assert make_plan(now=NOW) == "proposed"
+    page = signed_in.get(reverse("proposal")).content.decode()
+    assert "runs would be added." in page
+    assert "would move" not in page
+    assert "has no session, and Regatta misses tomorrow 20:00." in page
 
 
 def test_pressing_take_and_then_undo_on_the_page(offered, signed_in):

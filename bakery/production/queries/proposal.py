@@ -50,7 +50,7 @@ def proposal_view(plan: Plan, wall: Plan | None, now: datetime) -> ProposalView:
     titles = {row.order.key: row.order.title for row in rows.values()}
     return ProposalView(
         plan=plan,
-        headline=_headline(plan, moved),
+        headline=_headline(plan, all(key in rows and _is_new(rows[key]) for key in moved)),
         reason=plan.reason,
         summary=_summary(plan, wall, titles),
         moves=tuple(_move(move, rows, shades) for move in plan.moves),
@@ -67,11 +67,17 @@ def moves_of(plan: Plan) -> tuple[Move, ...]:
     return tuple(_move(move, rows, shades) for move in plan.moves)
 
 
-def _headline(plan, moved) -> str:
+def _is_new(row: Job) -> bool:
+    """Work that never had a place, and of which she has said nothing."""
+    return row.planned_start is None and row.state == Job.State.PLANNED and not row.said
+
+
+def _headline(plan, added: bool) -> str:
     runs = len(plan.moves) + sum(move.get("more", 1) - 1 for move in plan.moves)
     if not runs:
         return "The times would change."
-    return f"{words.capital(words.number_word(runs))} {'run' if runs == 1 else 'runs'} would move."
+    what = f"{words.capital(words.number_word(runs))} {'run' if runs == 1 else 'runs'}"
+    return f"{what} would be added." if added else f"{what} would move."
 
 
 def _summary(plan, wall, titles) -> str:
@@ -160,4 +166,4 @@ def _if_left(plan, rows, moved, titles, now) -> str:
     first = min(homeless, key=lambda row: row.order.hand_over_at)
     what = words.small(words.strip_part(first.title))
     due = words.day_and_time(first.order.hand_over_at, now)
-    return f"{stays} If you leave it, “{what}” has no session, and {first.order.title} is handed over {due}."
+    return f"{stays} If you leave it, “{what}” has no session, and {first.order.title} misses {due}."
