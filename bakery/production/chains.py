@@ -12,28 +12,35 @@ TOMORROW = "after-tonight"
 KIND_OF = {why: kind for kind, why in WHY.items()}
 
 
-def tails_of(problem) -> dict[str, tuple[int, str | None]]:
-    """For each task the minutes from its start to the end of its order along the longest way, and the
-    next task.
+def tails_of(problem, order: str | None = None) -> dict[str, tuple[int, str | None]]:
+    """For each task the minutes from its start to the end of its order along the way, and the next task.
+
+    The way is the one that leaves the task the least time by waits and work alone. Of work that serves
+    several orders it leads to the one that presses most, or, with `order`, to that one.
     """
+    tasks = {task.id: task for task in problem.tasks if order is None or order in task.orders}
     after: dict[str, list] = {}
     for lag in problem.lags:
-        after.setdefault(lag.before, []).append(lag)
-    tasks = {task.id: task for task in problem.tasks}
-    tails: dict[str, tuple[int, str | None]] = {}
+        if lag.before in tasks and lag.after in tasks:
+            after.setdefault(lag.before, []).append(lag)
+    ends: dict[str, int] = {}
+    for spec in problem.orders:
+        if order in (None, spec.id):
+            ends[spec.finish] = min(spec.pickup, ends.get(spec.finish, spec.pickup))
+    found: dict[str, tuple[float, int, str | None]] = {}
 
-    def tail(name):
-        if name not in tails:
-            tails[name] = (tasks[name].minutes, None)  # a circle cannot be: the problem refuses it
-            best = max(
-                ((lag.min + tail(lag.after)[0], lag.after) for lag in after.get(name, ())), default=(0, None)
-            )
-            tails[name] = (tasks[name].minutes + best[0], best[1])
-        return tails[name]
+    def latest(name):
+        """(latest start by this way alone, minutes to its end, next task)."""
+        if name not in found:
+            minutes = tasks[name].minutes
+            ways = [(ends.get(name, float("inf")) - minutes, minutes, None)]
+            for lag in after.get(name, ()):  # a circle cannot be: the problem refuses it
+                start, length, _ = latest(lag.after)
+                ways.append((start - lag.min - minutes, minutes + lag.min + length, lag.after))
+            found[name] = min(ways, key=lambda way: (way[0], -way[1]))
+        return found[name]
 
-    for name in tasks:
-        tail(name)
-    return tails
+    return {name: latest(name)[1:] for name in tasks}
 
 
 def chain_of(problem, starts, name, tails, about) -> dict:
@@ -45,7 +52,6 @@ def chain_of(problem, starts, name, tails, about) -> dict:
     path = [name]
     while tails[path[-1]][1] is not None:
         path.append(tails[path[-1]][1])
-    # Of work that serves several orders the longest way leads to the one that is pressed most.
     order = next(order for order in problem.orders if order.id in tasks[path[-1]].orders)
     lags = {(lag.before, lag.after): lag for lag in problem.lags}
     steps = []

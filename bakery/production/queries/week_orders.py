@@ -62,7 +62,7 @@ def picked_order(problem, plan, orders, number, now) -> PickedOrder | None:
     if order.event_at:
         text += f", event {words.day_and_time(order.event_at, now)}"
     steps, closing = (), ""
-    tails = tails_of(problem)
+    tails = tails_of(problem, order.key)
     own = [
         t
         for t in problem.tasks

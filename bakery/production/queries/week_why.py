@@ -31,16 +31,17 @@ def why_run(problem, plan, key: str, now) -> RunWhy | None:
     if task is None or not task.free or key not in starts:
         return None
     tails = tails_of(problem)
-    spec = next(one for one in problem.orders if one.id == task.orders[0])
-    order = Order.objects.filter(number=spec.id[1:]).first() if spec.id[1:].isdigit() else None
-    if order is None:
-        return None
-    mine = Q(order=order) | Q(shares__order=order)
+    numbers = [one[1:] for one in task.orders if one[1:].isdigit()]
+    mine = Q(order__number__in=numbers) | Q(shares__order__number__in=numbers)
     jobs = Job.objects.filter(mine).only("key", "kind", "title").distinct()
     rows = {row.key: (row.kind, row.title) for row in jobs}
     try:
         chain = chain_of(problem, starts, key, tails, lambda name: rows.get(name, (_kind(problem, name), "")))
     except KeyError:  # a link of the way was placed by hand since: the next plan has it again
+        return None
+    spec = next(one for one in problem.orders if one.id == chain["order"])
+    order = Order.objects.filter(number=spec.id[1:]).first() if spec.id[1:].isdigit() else None
+    if order is None:
         return None
     closing = _closing(problem, starts, spec, chain, now)
     return RunWhy(key, order.number, order.title, tuple(_steps(chain["steps"], now)), closing)
