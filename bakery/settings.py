@@ -7,6 +7,7 @@ import os
 from pathlib import Path
 
 import environ
+from django.core.exceptions import ImproperlyConfigured
 
 env = environ.Env()
 
@@ -36,7 +37,10 @@ def _own_secret() -> str:
         return value
 
 
-SECRET_KEY = env.str("SECRET_KEY", default="") or _own_secret()
+SECRET_KEY = env.str("SECRET_KEY", default="")
+if not SECRET_KEY and DEPLOYED:
+    raise ImproperlyConfigured("Give SECRET_KEY a long random value: a deployed studio does not invent its own.")
+SECRET_KEY = SECRET_KEY or _own_secret()
 ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=["*"] if not DEPLOYED else ["localhost", "127.0.0.1"])
 CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
 

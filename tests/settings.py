@@ -5,6 +5,7 @@ import os
 import shutil
 import tempfile
 
+os.environ.setdefault("SECRET_KEY", "a secret of the tests, long enough to please everybody")
 os.environ["DRYBY_HOME"] = tempfile.mkdtemp(prefix="dryby-tests-")
 atexit.register(shutil.rmtree, os.environ["DRYBY_HOME"], ignore_errors=True)
 
