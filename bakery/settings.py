@@ -39,7 +39,7 @@ def _own_secret() -> str:
 
 SECRET_KEY = env.str("SECRET_KEY", default="")
 if not SECRET_KEY and DEPLOYED:
-    raise ImproperlyConfigured("Give SECRET_KEY a long random value: a deployed studio does not invent its own.")
+    raise ImproperlyConfigured("Give SECRET_KEY a long random value: a deployed studio invents none.")
 SECRET_KEY = SECRET_KEY or _own_secret()
 ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=["*"] if not DEPLOYED else ["localhost", "127.0.0.1"])
 CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
