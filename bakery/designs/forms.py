@@ -3,6 +3,7 @@
 from django import forms
 
 from bakery.stock.models import Colour
+from bakery.studio.typed import Cleaned
 
 from .models import Design, Kind, Layer, StencilSet
 from .services import LayerData
@@ -11,7 +12,7 @@ from .stencils import written
 NUMBER = {"invalid": "A number, like 1.5."}
 
 
-class DesignForm(forms.ModelForm):
+class DesignForm(Cleaned, forms.ModelForm):
     """A new design: a name, a kind and a shape are enough."""
 
     kind = forms.ModelChoiceField(Kind.objects.all(), label="How much work is it?", empty_label=None,
@@ -57,7 +58,7 @@ class DesignForm(forms.ModelForm):
         """The service decides: the same design again is the one there is."""
 
 
-class LayerForm(forms.Form):
+class LayerForm(Cleaned, forms.Form):
     """One layer. Only what it is must be said."""
 
     kind = forms.ChoiceField(label="What", choices=Layer.Kind.choices)

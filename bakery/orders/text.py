@@ -1,16 +1,8 @@
 """Cleaning what was typed or pasted, before anything reads it: what cannot be seen cannot do harm."""
 
 import re
-import unicodedata
 
-# Control signs, lone surrogates, and marks that turn the direction of everything after them.
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff]")
-
-
-def clean(text) -> str:
-    """`text` without signs that a database or a page cannot bear; line breaks become plain ones."""
-    text = str(text).replace("\r\n", "\n").replace("\r", "\n").replace("\u2028", "\n").replace("\u2029", "\n")
-    return unicodedata.normalize("NFC", _UNSEEN.sub("", text))
+from bakery.studio.typed import clean
 
 
 def one_line(text) -> str:

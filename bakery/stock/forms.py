@@ -2,10 +2,12 @@
 
 from django import forms
 
+from bakery.studio.typed import Cleaned
+
 from .models import Level, StockItem
 
 
-class ItemForm(forms.ModelForm):
+class ItemForm(Cleaned, forms.ModelForm):
     """A new thing on a shelf: a name and a shelf are enough."""
 
     group = forms.ChoiceField(

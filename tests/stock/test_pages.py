@@ -92,3 +92,9 @@ def test_the_whole_cupboard_takes_a_handful_of_queries(signed_in, django_assert_
     signed_in.get("/cupboard/")
     with django_assert_max_num_queries(14):
         signed_in.get("/cupboard/")
+
+
+@pytest.mark.parametrize("unseen", ["\u202e", "\x00", "\x1b"])
+def test_signs_that_cannot_be_seen_are_dropped(signed_in, unseen):
+    signed_in.post("/cupboard/add/", {"name": f"Brown {unseen}gel", "group": "gel"})
+    assert StockItem.objects.filter(name="Brown gel").exists()

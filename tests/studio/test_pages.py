@@ -406,7 +406,14 @@ def test_a_session_that_cannot_be_written_is_a_busy_studio(signed_in, monkeypatc
         raise UpdateError
 
     monkeypatch.setattr(SessionStore, "save", refuse)
-    answer = signed_in.post(reverse("setup_group", args=["copies"]))  # leaves a message in the session
+    answer = signed_in.post(group("about"), {"name": "Quay kitchen"})  # leaves a message in the session
     assert answer.status_code == 503
     assert "The studio is busy." in words(answer)
     assert "nothing is taken twice" in words(answer)
+
+
+@pytest.mark.parametrize("unseen", ["\u202e", "\x00", "\x1b", "\ufeff", "\u2066"])
+def test_signs_that_cannot_be_seen_are_dropped_from_settings(signed_in, unseen):
+    StudioFactory()
+    assert signed_in.post(group("about"), {"name": f"Quay {unseen}kitchen"}).status_code == 302
+    assert Studio.objects.get().name == "Quay kitchen"

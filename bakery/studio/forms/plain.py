@@ -2,6 +2,8 @@
 
 from django import forms
 
+from bakery.studio.typed import Cleaned
+
 ANY = {"required": "This cannot stay empty."}
 NUMBER = {
     "required": "Give a number.",
@@ -36,13 +38,13 @@ def speak_plainly(form: forms.BaseForm) -> None:
                 field.error_messages[code] = sentence
 
 
-class PlainForm(forms.Form):
+class PlainForm(Cleaned, forms.Form):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         speak_plainly(self)
 
 
-class PlainModelForm(forms.ModelForm):
+class PlainModelForm(Cleaned, forms.ModelForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         speak_plainly(self)
