@@ -17,7 +17,7 @@ from .kitchen import Kitchen
 
 LAST_SLOT = 19
 QUARTER = timedelta(minutes=15)
-DAYS = 14
+DAYS = range(1, 15)
 
 
 def same_day(kitchen: Kitchen, left):
@@ -38,15 +38,22 @@ def same_day(kitchen: Kitchen, left):
 
 
 def another_day(kitchen: Kitchen, left):
-    """The first day after it on which it fits at the time asked for."""
+    """The first day after it on which it fits: at the time asked for, else in the evening."""
     when, event = timezone.localtime(kitchen.data.hand_over_at), kitchen.data.event_at
-    for days in range(1, DAYS + 1):
-        moment = when + timedelta(days=days)
-        if left() <= 0 or (event and moment > event):
-            return
-        fit = kitchen.fits(replace(kitchen.data, hand_over_at=moment), seconds=0.3)
-        if fit:
-            yield _way(kitchen, fit)
+    for days in DAYS:
+        asked = when + timedelta(days=days)
+        evening = [asked.replace(hour=hour, minute=0) for hour in (LAST_SLOT, 17)]
+        slots = [moment for moment in evening if moment > asked]
+        best = None
+        for moment in [*slots, asked]:  # the later the easier: where the last slot is a no, so is the day
+            if left() <= 0 or (event and moment > event):
+                break
+            fit = kitchen.fits(replace(kitchen.data, hand_over_at=moment), seconds=0.5)
+            if fit is None:
+                break
+            best = fit
+        if best:
+            yield _way(kitchen, best)
             return
 
 

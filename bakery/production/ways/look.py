@@ -33,7 +33,9 @@ KINDS = (
 """The gentlest first: what nobody minds, what costs her, what costs the look, what costs the order."""
 LAST = len(KINDS) - 1
 ONE_LOOK = 0.7
-"""Seconds for one kind of change."""
+LONG_LOOK = 1.5
+"""Seconds for one kind of change; more for those that nearly always give something in the end."""
+LONG = (fewer, another_day)
 ALL_LOOKS = 5.0
 """Seconds for all of them."""
 
@@ -43,7 +45,7 @@ def look(form, number: int, *, now, order=None, also: Also = NOTHING, failing=()
     kitchen = _kitchen(form, now, order, also, failing)
     if kitchen is None or not 0 <= number <= LAST:
         return Ways()
-    found, reply = _of_kind(kitchen, number, ONE_LOOK)
+    found, reply = _of_kind(kitchen, number, _seconds(number))
     return Ways(found, reply, number + 1 if number < LAST else None)
 
 
@@ -55,10 +57,14 @@ def look_at_all(form, *, now, order=None, also: Also = NOTHING, failing=()) -> W
         left = begun + ALL_LOOKS - time.monotonic()
         if left <= 0:
             break
-        more, text = _of_kind(kitchen, number, min(left, ONE_LOOK))
+        more, text = _of_kind(kitchen, number, min(left, _seconds(number)))
         found += more
         reply = reply or text
     return Ways(tuple(found), reply)
+
+
+def _seconds(number: int) -> float:
+    return LONG_LOOK if KINDS[number] in LONG else ONE_LOOK
 
 
 def _kitchen(form, now, order, also, failing):

@@ -60,9 +60,9 @@ def fewer(kitchen: Kitchen, left):
     lines = kitchen.data.lines
     i = max(range(len(lines)), key=lambda i: lines[i].quantity)
     low, high, best = 0, lines[i].quantity, None
-    while high - low > 1 and (left() > 0 or (best is None and left() > -0.5)):
+    while high - low > 1 and left() > 0:
         count = (low + high) // 2
-        if fit := kitchen.fits(with_line(kitchen.data, i, quantity=count), seconds=0.25):
+        if fit := kitchen.fits(with_line(kitchen.data, i, quantity=count), seconds=0.6):
             low, best = count, fit
         else:
             high = count
