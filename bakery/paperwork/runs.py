@@ -33,6 +33,7 @@ def _row(it, run, dry) -> dict:
         "text": _text(it, run),
         "count": run.cookies_count or "",
         "dry_by": when(run.dry_slow) if run.dry_slow else "",
+        "dry_word": run.dry_word or "dry",
         "never": any(dry[job.key].get("never") for job in run.jobs if job.key in dry),
         "done": run.done,
     }

@@ -99,12 +99,12 @@ def _closed(problem, minute) -> str:
 
 def _tool_out(problem, name, wall) -> str:
     task = next(task for task in problem.tasks if task.id == name)
-    from .words import tool_name
+    from .words import capital, tool_name
 
     for out in problem.blocked:
         if out.resource in task.uses and out.start < wall[name] + task.minutes and out.end > wall[name]:
             until = day_and_time(_at(problem, out.end), _at(problem, problem.now))
-            return f"{tool_name(out.resource).capitalize()} is out until {until}."
+            return f"{capital(tool_name(out.resource))} is out until {until}."
     return ""
 
 

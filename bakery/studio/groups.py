@@ -61,7 +61,8 @@ def tools_sentence() -> str:
     out = list(Outage.objects.filter(end__gt=timezone.now()))
     if not out:
         return "Everything works."
-    return f"{tool_name(out[0].resource)} is out until {moment(out[0].end)}.".capitalize()
+    name = tool_name(out[0].resource)
+    return f"{name[:1].upper()}{name[1:]} is out until {moment(out[0].end)}."
 
 
 def room_sentence() -> str:
