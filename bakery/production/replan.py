@@ -16,7 +16,7 @@ from bakery.craft.planning.repair import repair
 from .settle import closed_up, current_session, first_good, harm, in_window, tidied
 
 SLICE = 3.0
-"""Seconds between two reports of a long search."""
+"""Seconds between two reports of a long search; with 300 jobs twice as many."""
 WALL, SAME, PROPOSED, NONE = "wall", "same", "proposed", "none"
 HURTS = ("missed", "lateness", "stale")
 
@@ -44,16 +44,17 @@ class Limits:
     def search(self, problem, hint=None):
         """The best plan found; falsy when none is known."""
         best, begun = None, time.monotonic()
+        each = SLICE * (1 + len(problem.tasks) // 300)
         while (left := self.seconds - (time.monotonic() - begun)) > 0 or best is None:
             last = best
             found = solve(
                 problem,
-                seconds=min(max(left, 0.1), SLICE),
+                seconds=min(max(left, 0.1), each),
                 hint=best or hint,
                 deterministic=self.deterministic,
             )
             best = found or best
-            if left <= SLICE or found.status == "best" or self.deterministic is not None:
+            if left <= each or found.status == "best" or self.deterministic is not None:
                 break
             if last is not None and found and found.objective == last.objective:
                 break
@@ -66,7 +67,7 @@ def decide(
     *,
     frozen: Iterable[tuple[int, int]] = (),
     not_done: Iterable[str] = (),
-    group_of: Callable[[str], object] = lambda name: name,
+    group_of: Callable[[str], object] | None = lambda name: name,
     seconds: float = 2.0,
     deterministic: float | None = None,
     report: Callable[[float, str], None] = lambda share, note: None,
@@ -93,7 +94,7 @@ def decide(
     if quiet is not None and not forced and not any(harm(problem, quiet, HURTS)):
         if not missing:
             return Outcome(SAME, described(problem, quiet), wall)
-        return Outcome(WALL, described(problem, tidied(problem, quiet, group_of, keep)), wall)
+        return Outcome(WALL, described(problem, _tidied(problem, quiet, group_of, keep)), wall)
     return _weigh(problem, wall, quiet, missing, forced, keep, group_of, limits)
 
 
@@ -110,7 +111,7 @@ def decide_quickly(
     *,
     frozen: Iterable[tuple[int, int]] = (),
     not_done: Iterable[str] = (),
-    group_of: Callable[[str], object] = lambda name: name,
+    group_of: Callable[[str], object] | None = lambda name: name,
     seconds: float = 0.6,
 ) -> Outcome:
     """The first answer to a bad night, by placing alone: what still holds, and what moves at the least.
@@ -135,9 +136,26 @@ def decide_quickly(
         return Outcome(SAME, described(problem, wall), wall)
     moved = any(starts[name] != place for name, place in wall.items())
     if moved or missing & set(not_done) or _in_windows(problem, starts, missing, keep):
-        settled = tidied(problem, starts, group_of, keep | _untouched(problem, wall, starts))
+        settled = _tidied(problem, starts, group_of, keep | _untouched(problem, wall, starts))
         return Outcome(PROPOSED, described(problem, settled), wall, wall_holds=holds)
     return Outcome(WALL, described(problem, starts), wall)
+
+
+def _tidied(problem, starts, group_of, keep):
+    """Closed up and put together; as it is where nobody says what belongs together."""
+    return dict(starts) if group_of is None else tidied(problem, starts, group_of, keep)
+
+
+def settled(problem, outcome: Outcome, group_of, frozen=()) -> Outcome:
+    """An outcome decided without tidying, with its sessions tidied: those that she has seen stay."""
+    if outcome.plan is None or outcome.kind == SAME:
+        return outcome
+    keep = {window.start for window in problem.windows if _inside(window, frozen)} | _running(problem)
+    starts = dict(outcome.plan.starts)
+    if outcome.kind == PROPOSED:
+        keep = _running(problem) | _untouched(problem, outcome.wall, starts)
+    found = tidied(problem, starts, group_of, keep)
+    return replace(outcome, plan=described(problem, found, outcome.plan))
 
 
 def _untouched(problem, wall, starts) -> set[int]:
@@ -164,9 +182,9 @@ def _weigh(problem, wall, quiet, missing, forced, keep, group_of, limits) -> Out
     if best is None:
         return Outcome(NONE, None, wall, wall_holds=False)
     if best is quiet and not forced:
-        settled = tidied(problem, best, group_of, keep)
+        settled = _tidied(problem, best, group_of, keep)
         return Outcome(SAME if not missing else WALL, described(problem, settled), wall)
-    settled = tidied(problem, best, group_of, _running(problem) | _untouched(problem, wall, best))
+    settled = _tidied(problem, best, group_of, _running(problem) | _untouched(problem, wall, best))
     return Outcome(PROPOSED, described(problem, settled), wall, wall_holds=holds)
 
 
@@ -192,7 +210,7 @@ def _first(problem, ids, keep, group_of, limits) -> Outcome:
     found = limits.search(problem)
     if not found:
         return Outcome(NONE, None, wall_holds=False)
-    return Outcome(WALL, described(problem, tidied(problem, dict(found.starts), group_of, keep), found))
+    return Outcome(WALL, described(problem, _tidied(problem, dict(found.starts), group_of, keep), found))
 
 
 def _on_the_grid(problem, ids) -> dict[str, int]:

@@ -13,7 +13,9 @@ from .settle import current_session, harm
 
 HURTS = ("missed", "lateness", "stale")
 RANK = {NONE: 3, PROPOSED: 2}
-TRIES = 24
+TRIES, MOST_DECIDED = 24, 4
+MANY = 300
+"""With more jobs than this no trial is solved: only placing judges what goes together."""
 
 
 @dataclass(frozen=True)
@@ -36,30 +38,35 @@ def decide_with_shares(it: Scene, decide, *, frozen=(), anew=False) -> Decided:
     kept = tuple(one for one in it.shares if one.key in it.held or not is_apart(one, it.apart))
     best = alone = _decided(it, kept, decide)
     wished = fresh_shares(it, kept, best.problem, frozen, anew=anew)
-    for number, shares in enumerate(_fewer(wished, kept)):
-        if number and best is not alone and _evenings(best) <= _evenings(alone):
-            break
+    for shares in _fewer(it, wished, kept):
         tried = _decided(it, shares, decide)
-        if _badness(tried) <= _badness(alone) and (best is alone or _evenings(tried) < _evenings(best)):
+        if _badness(tried) <= _badness(alone) and not _more_evenings(tried, alone):
             best = tried
-    if best is not alone and _evenings(best) > _evenings(alone):
-        best = alone
+            break
     return _parted(it, best, decide)
 
 
-def _fewer(wished, kept):
-    """What is tried: all that was found, then only what does not tie days of baking together."""
+def _fewer(it: Scene, wished, kept):
+    """What is tried: all that was found, then without what ties the most distant days together."""
     loose = [one for one in wished if one not in kept]
-    if loose:
-        yield wished
-        quick = tuple(one for one in wished if one in kept or one.kind != "dough")
-        if len(kept) < len(quick) < len(wished):
-            yield quick
+
+    def spread(one):
+        leaves = [it.works[name].order.leaves for name in one.orders]
+        return max(leaves) - min(leaves), one.kind == "dough", one.key
+
+    loose.sort(key=spread)
+    for count in range(len(loose), max(0, len(loose) - MOST_DECIDED), -1):
+        near = loose[:count]
+        yield tuple(one for one in wished if one in kept or one in near)
 
 
-def _evenings(found: Decided) -> int:
-    plan = found.outcome.plan
-    return 0 if plan is None else plan.objective["sessions"]
+def _more_evenings(found: Decided, other: Decided) -> bool:
+    """True when this plan works on more evenings, or is proved to need more than the other one may."""
+    mine, theirs = found.outcome.plan, other.outcome.plan
+    if mine is None or theirs is None:
+        return False
+    proved = mine.bound.get("sessions", 0) > theirs.bound.get("sessions", theirs.objective["sessions"])
+    return proved or mine.objective["sessions"] > theirs.objective["sessions"]
 
 
 def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None) -> tuple:
@@ -77,7 +84,7 @@ def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None)
         works,
         it.build,
         shares=kept,
-        judge=judge or harm_or_solved,
+        judge=judge or (harm_or_solved if len(problem.tasks) <= MANY else harm_of),
         tries=TRIES,
         accept=new,
         busy=it.busy | seen,

@@ -23,6 +23,7 @@ from .replan import (
     described,
     musts_first,
 )
+from .replan import settled as settled_outcome
 from .scene import shares_json
 from .settle import current_session, harm
 from .sharing import as_saved, decide_with_shares
@@ -80,11 +81,13 @@ def work_out(
     sign = fingerprint(on_wall, now)
     if seconds is None:
         seconds = USUAL if len(on_wall.tasks) <= MANY else LONG
+    many = len(on_wall.tasks) > MANY
     seen_by = {"frozen": frozen, "not_done": not_done}
 
     def deciding(problem, works):
         report(0.15, "placing the work")
-        mine = {**seen_by, "group_of": grouping(works)}
+        # In a large kitchen tidying takes longer than placing: only what is kept in the end is tidied.
+        mine = {**seen_by, "group_of": None if many else grouping(works)}
         quick = decide_quickly(problem, **mine)
         if quick.kind in (SAME, PROPOSED):
             return quick
@@ -101,6 +104,9 @@ def work_out(
             report=lambda share, note: report(0.2 + 0.6 * share, note),
         )
         found = replace(found, outcome=searched)
+    elif many:
+        tidy = settled_outcome(found.problem, found.outcome, grouping(found.works), frozen)
+        found = replace(found, outcome=tidy)
     outcome, problem, works, shares = found.outcome, found.problem, found.works, found.shares
     group_of = grouping(works)
     if outcome.plan is None:

@@ -45,19 +45,20 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
     """
     ends, grid = time.thread_time() + seconds, Grid(problem)
     old = _old_slots(grid, wall)
-    loose = _loose(grid, old)
+    late = _late_already(grid, old)
+    loose = _loose(grid, old, late)
     if not loose:
         return checked(grid, [old[i] for i in range(grid.n)])
     kept = {grid.ids[i]: old[i] * grid.step for i in old if i not in loose}
     kept |= {task.id: task.start for task in problem.tasks if task.pinned and task.state == "todo"}
     hit = {name for i in loose for name in grid.tasks[i].orders}
     rings, best = list(_rings(grid, loose, hit)), None
-    hopeless = limits.tighten(grid, *limits.on_time(grid))[2] is not None
+    hopeless = limits.tighten(grid, *limits.on_time(grid, extra=late))[2] is not None
     for free in () if hopeless else rings:
         part = Grid(let_go(problem, kept, free))
-        slots = quick(part, rounds=ROUNDS)
+        slots = _placed(part, late)[0] if late else quick(part, rounds=ROUNDS)
         plan = None if slots is None else _whole(grid, part, slots)
-        if plan is not None and not _hurts(plan):
+        if plan is not None and all(minutes <= late.get(name, 0) for name, minutes in plan.late.items()):
             return _gone_back(grid, plan, old)
         if time.thread_time() > ends:
             break
@@ -95,14 +96,29 @@ def _old_slots(grid, wall):
     }
 
 
-def _hurts(plan) -> bool:
-    return any(plan.objective[name] for name in ("missed", "lateness", "stale"))
+def _late_already(grid, old) -> dict[str, int]:
+    """Minutes by which orders are late on the wall as it was: no more is asked of them than that. An order
+    whose bakes are too old there may be so again.
+    """
+    found, tasks = {}, {task.id: task for task in grid.problem.tasks}
+    ends = {grid.ids[i]: (slot + grid.dur[i]) * grid.step for i, slot in old.items()}
+    ends |= {name: tasks[name].start + tasks[name].minutes for name in grid.fact}
+    for order in grid.problem.orders:
+        end = ends.get(order.finish)
+        if end is None or order.soft:
+            continue
+        due = order.pickup if order.event is None else min(order.pickup, order.event)
+        stale = any(max(order.pickup, end) - ends[name] > order.keeps for name in order.bakes if name in ends)
+        late = max(0, end - due, grid.step if stale else 0)
+        if late:
+            found[order.id] = late
+    return found
 
 
-def _loose(grid, old) -> set[int]:
-    """Tasks that have no old start, or cannot keep it beside the others with everyone on time."""
+def _loose(grid, old, late) -> set[int]:
+    """Tasks that have no old start, or cannot keep it beside the others with nobody later than before."""
     schedule, loose = Schedule(grid), set(range(grid.n)) - set(old)
-    lo, hi = limits.on_time(grid)
+    lo, hi = limits.on_time(grid, extra=late)
     for i in sorted(old, key=lambda i: (old[i], i)):
         if not (lo[i] <= old[i] <= hi[i] and schedule.room(i, old[i], old[i]) and schedule.put(i, old[i])):
             loose.add(i)
