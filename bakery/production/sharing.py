@@ -61,12 +61,15 @@ def _fewer(it: Scene, wished, kept):
 
 
 def _more_evenings(found: Decided, other: Decided) -> bool:
-    """True when this plan works on more evenings, or is proved to need more than the other one may."""
+    """True when this plan is proved to need more evenings than the other one may, or has more where both are
+    the best there are; what a search found when its time was up says nothing.
+    """
     mine, theirs = found.outcome.plan, other.outcome.plan
     if mine is None or theirs is None:
         return False
     proved = mine.bound.get("sessions", 0) > theirs.bound.get("sessions", theirs.objective["sessions"])
-    return proved or mine.objective["sessions"] > theirs.objective["sessions"]
+    settled = {mine.status, theirs.status} <= {"best", "within"}
+    return proved or (settled and mine.objective["sessions"] > theirs.objective["sessions"])
 
 
 def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None) -> tuple:
