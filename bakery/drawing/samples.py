@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from .chain import Step
 from .cookies import Cookie
 from .evenings import Bar, BarBlock
+from .shortfall import Shortfall, Slice
 from .strip import Block, Drying, Evening
 from .week import HandOver, Outage, Piece, Session, Spell, Stay, Week, Work
 
@@ -16,6 +17,13 @@ SLATE = Cookie(shape="plaque", base="#5d7088", motif="fern", motif_colour="#f3ea
 CARD = Cookie(shape="card", base="#f3ead6", frame="#b08d3e", text="Odile")
 BURGEE = Cookie(
     shape="burgee", base="#22355c", motif="star", motif_colour="#f8f1e2", frame="#fffefa", stitch=True
+)
+SHORTFALL = Shortfall(
+    1020,
+    (Slice(420, "Wedding, 7 h"), Slice(180, "Chess weekend, 3 h"), Slice(490, "this one, 8 h 10", True)),
+    "17 h of baking hours. Needed: Wedding, 7 h; Chess weekend, 3 h; this one, 8 h 10. 1 h 10 too many.",
+    "17 h there",
+    "1 h 10 too many",
 )
 WINDS = Cookie(base="#bcd3d0", dots="#fffefa", text="Fair winds", text_colour="#1f4450")
 ROOK = Cookie(shape="square", base="#f1e6c8", motif="rook", motif_colour="#5c3a21")

@@ -33,7 +33,7 @@ _FILLS = ("biscuit", "paper")
 _HEIGHT = 30
 
 
-def shortfall(facts: Shortfall, *, width: float = 520) -> str:
+def shortfall(facts: Shortfall, *, width: float = 560, cls: str = "") -> str:
     """Two bars on one scale: the time there is, and under it the orders, hatched where the time has ended."""
     whole = max(facts.needed, facts.there, 1)
     scale = (width - 4) / whole
@@ -49,7 +49,7 @@ def shortfall(facts: Shortfall, *, width: float = 520) -> str:
         at += wide
     body += _too_many(edge, at, low)
     body += line(edge, 0, edge, low + _HEIGHT + 4, paint(stroke="ink", width=2.5))
-    return frame(width, low + _HEIGHT + 6, body, title=facts.title, cls="d shortfall")
+    return frame(width, low + _HEIGHT + 6, body, title=facts.title, cls=f"d shortfall {cls}".strip())
 
 
 def _label(start: float, end: float, top: float, words: str, colour: str = "ink") -> str:

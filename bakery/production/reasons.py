@@ -76,7 +76,9 @@ def _be(minutes: int) -> str:
 def _there(short: Shortage) -> str:
     """`17 h of baking hours`, `140 h of room on the drying rack, on 10 places`"""
     there = f"{hours(short.there)} of {name_of(short.resource)}"
-    if short.resource == HANDS or short.capacity < 2:
+    if short.resource == HANDS:
+        return there + (", washing up and the door taken off" if short.away else "")
+    if short.capacity < 2:
         return there
     return f"{there}, on {short.capacity} {PLACES.get(short.resource, 'pieces')}"
 
@@ -89,7 +91,7 @@ def _fresh(problem, short: Shortage) -> str:
     keeps = {order.keeps for order in mine}
     first = min((order.pickup - order.keeps for order in mine), default=problem.now)
     near = first - 60 <= short.start <= first + 2 * NARROW
-    if len(keeps) != 1 or short.start <= problem.now + 60 or not near:
+    if len(keeps) != 1 or first <= problem.now or not near:
         return ""
     return f"Baked no more than {round(keeps.pop() / NARROW)} days before, it all falls in this time: "
 
@@ -137,6 +139,7 @@ def _waits(problem, works, why, asked):
         return
     who = "it" if order == asked else works[order].order.title if order in works else "it"
     ready, due = moment(problem, why["earliest"]), moment(problem, why["pickup"])
+    yield from _out(problem, why.get("chain", ()))
     work, waits = chain_minutes(problem, why.get("chain", ()))
     if waits:
         whole = why["earliest"] - problem.now
@@ -144,6 +147,26 @@ def _waits(problem, works, why, asked):
                f"{hours(whole - work - waits)} pass until you bake again: {hours(whole)}.")  # fmt: skip
     late = hours(why["earliest"] - why["pickup"])
     yield f"So {who} can be packed {day(ready)} at the earliest: {late} too late for {day(due)}."
+
+
+def _out(problem, chain):
+    """A tool that is out when the chain needs it."""
+    by_id, said = {task.id: task for task in problem.tasks}, set()
+    for step in chain:
+        for resource in by_id[step["task"]].uses:
+            whole = problem.resources[resource]
+            ends = [one.end for one in problem.blocked if one.resource == resource and one.amount >= whole
+                    and one.start <= step["earliest_start"] and one.end > problem.now]  # fmt: skip
+            if ends and resource not in said:
+                said.add(resource)
+                yield f"{tool(resource)} is out until {day(moment(problem, max(ends)))}."
+
+
+def tool(resource: str) -> str:
+    """`The airbrush`, `The fern stencil`"""
+    if resource.startswith("stencil/"):
+        return f"The {resource.removeprefix('stencil/').replace('-', ' ')} stencil"
+    return f"The {'drying rack' if resource == 'rack' else resource}"
 
 
 def chain_minutes(problem, chain) -> tuple[int, int]:

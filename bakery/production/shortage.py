@@ -24,7 +24,7 @@ class Shortage:
     """`needed` minutes of a resource from `start` to `end` where `there` are fewer. Minutes after the origin.
 
     `parts` add up to `needed`, those of the order asked about last; empty where they could not be told apart.
-    `tasks` can lie nowhere else.
+    `tasks` can lie nowhere else. `away` means that hands are taken off for washing up, the door or the road.
     """
 
     resource: str
@@ -35,6 +35,7 @@ class Shortage:
     parts: tuple[Part, ...] = ()
     tasks: tuple[str, ...] = ()
     capacity: int = 1
+    away: bool = False
 
     @property
     def over(self) -> int:
@@ -53,7 +54,16 @@ def shortage_of(problem, why, asked: str) -> Shortage | None:
     return Shortage(
         resource, start, end, why["available"], why["needed"],
         tuple(Part(name, needs[name]) for name in names if needs[name]), tuple(why["tasks"]),
-        problem.resources.get(resource, 1) if resource != HANDS else 1,
+        problem.resources.get(resource, 1) if resource != HANDS else 1, hands_away(problem, start, end),
+    )  # fmt: skip
+
+
+def hands_away(problem, start: int, end: int) -> bool:
+    """True when hands are blocked in some session of the stretch: washing up, the door, the road."""
+    sessions = [(max(w.start, start), min(w.end, end)) for w in problem.windows if w.longest is None]
+    return any(
+        one.resource == HANDS and one.start < high and one.end > low
+        for low, high in sessions if low < high for one in problem.blocked
     )  # fmt: skip
 
 
@@ -124,4 +134,5 @@ def plain_shortage(problem, asked: str) -> Shortage | None:
     if sum(needs.values()) <= there:
         return None
     parts = tuple(Part(name, needs[name]) for name in sorted(needs, key=lambda n: (n == asked, -needs[n], n)))
-    return Shortage(HANDS, problem.now, due, there, sum(needs.values()), parts, tasks)
+    away = hands_away(problem, problem.now, due)
+    return Shortage(HANDS, problem.now, due, there, sum(needs.values()), parts, tasks, away=away)

@@ -8,25 +8,29 @@ from django.utils import timezone
 NB = "\u00a0"  # a space that holds a number and its unit together
 TOOLS = {"oven": "the oven", "airbrush": "the airbrush", "rack": "the rack", "dryer": "the dryer"}
 DOES = {
-    "dough": "Make dough for", "freeze": "Freeze blanks for", "thaw": "Take out for", "bake": "Bake", "mix": "Mix icing for",
+    "dough": "Make dough for", "freeze": "Freeze blanks for", "thaw": "Take out for", "bake": "Bake",
+    "mix": "Mix icing for",
     "flood": "Flood", "spray": "Spray",
     "icing_pass": "Spread icing on", "pipe": "Pipe on", "letter": "Letter", "transfer": "Stick transfers on",
     "wafer": "Put wafer paper on", "brush": "Paint", "pack": "Bag and box",
 }  # fmt: skip
 SHORT = {
-    "dough": "Dough", "freeze": "Freeze", "thaw": "Thaw", "bake": "Bake", "mix": "Mix", "flood": "Flood", "spray": "Spray",
+    "dough": "Dough", "freeze": "Freeze", "thaw": "Thaw", "bake": "Bake", "mix": "Mix",
+    "flood": "Flood", "spray": "Spray",
     "icing_pass": "Spread", "pipe": "Pipe", "letter": "Letter", "transfer": "Stick", "wafer": "Wafer",
     "brush": "Paint", "pack": "Bag",
 }  # fmt: skip
 AFTER = {
     "outline_set": "Outline sets", "crusted": "Crusts", "firm": "Firms up", "base_dry": "Base dries",
     "wafer_dry": "Dries for wafer paper", "dry_through": "Dries through", "mist_dry": "Colour dries",
-    "cool": "Cools", "freeze": "Freezes through", "thaw": "Thaws, closed", "chill": "Dough chills", "transfer_dry": "Transfers dry",
+    "cool": "Cools", "freeze": "Freezes through", "thaw": "Thaws, closed", "chill": "Dough chills",
+    "transfer_dry": "Transfers dry",
     "mixed": "Colour rests",
 }  # fmt: skip
 WET_ENDS = {
     "outline_set": "outline set", "crusted": "crusted", "firm": "firm", "base_dry": "dry", "wafer_dry": "dry",
-    "dry_through": "dry through", "mist_dry": "dry to the touch", "cool": "cold", "freeze": "frozen", "thaw": "thawed",
+    "dry_through": "dry through", "mist_dry": "dry to the touch", "cool": "cold", "freeze": "frozen",
+    "thaw": "thawed",
     "transfer_dry": "dry",
 }  # fmt: skip
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bakery.drawing import chain, cookies, evenings, samples, strip, things, week
+from bakery.drawing import chain, cookies, evenings, samples, shortfall, strip, things, week
 
 HOSTILE = (
     "<script>alert(1)</script>",
@@ -57,6 +57,7 @@ def everything(said):
     yield chain.chain_list((chain.Step(said, said, said, said), chain.Step("wait", said)))
     yield week.week_picture(picture)
     yield evenings.evening_bar(bar)
+    yield shortfall.shortfall(shortfall.Shortfall(60, (shortfall.Slice(90, said),), said, said, said))
     yield things.bottle(said, 0.5, label=said)
     yield things.swatch(said, second=said, label=said)
 

@@ -9,7 +9,7 @@ from xml.etree import ElementTree as etree
 
 import pytest
 
-from bakery.drawing import chain, evenings, samples, signs, strip, things, week
+from bakery.drawing import chain, evenings, samples, shortfall, signs, strip, things, week
 from bakery.drawing.mist import LIMIT
 from bakery.drawing.scale import scale
 from bakery.drawing.svg import COLOURS
@@ -32,12 +32,25 @@ PICTURES = {
     "empty tray": things.empty_tray,
     "swatch": lambda: things.swatch("#5d7088", second="#647489"),
     "drops": lambda: things.drops(4, "#22355c"),
+    "shortfall": lambda: shortfall.shortfall(samples.SHORTFALL),
     "mark": signs.mark,
 }
 
 
 def parsed(drawing):
     return etree.fromstring(drawing.encode())
+
+
+def test_a_shortfall_is_drawn_to_scale_and_hatched_where_time_has_ended():
+    blocks = list(parsed(shortfall.shortfall(samples.SHORTFALL, width=504)).iter(f"{NS}rect"))
+    there, *orders, over = [(float(r.get("x")), float(r.get("width"))) for r in blocks]
+    scale = 500 / 1090
+    assert there == pytest.approx((2, 1020 * scale), abs=0.1)
+    assert [w for _, w in orders] == pytest.approx([m * scale for m in (420, 180, 490)], abs=0.1)
+    assert over == pytest.approx((2 + 1020 * scale, 70 * scale), abs=0.1)
+    labels = [t.text for t in parsed(shortfall.shortfall(samples.SHORTFALL, width=310)).iter(f"{NS}text")]
+    assert labels[0] == "17 h there"
+    assert labels[1:] == ["1", "2", "3"]
 
 
 def words(drawing):

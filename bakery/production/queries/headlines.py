@@ -26,7 +26,8 @@ FIRST = (
 VERB = {
     "flood": "Flood", "spray": "Spray", "icing_pass": "Stencil", "pipe": "Pipe on", "letter": "Letter",
     "wafer": "Put wafer paper on", "brush": "Paint", "transfer": "Work on transfers for", "bake": "Bake",
-    "pack": "Bag and box", "freeze": "Freeze blanks for", "thaw": "Take out for", "dough": "Make dough for", "mix": "Mix icing",
+    "pack": "Bag and box", "freeze": "Freeze blanks for", "thaw": "Take out for",
+    "dough": "Make dough for", "mix": "Mix icing",
 }  # fmt: skip
 EVENING = 16
 

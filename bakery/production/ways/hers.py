@@ -30,7 +30,7 @@ def hour_more(kitchen: Kitchen, left):
             if left() <= 0:
                 return
             for item in _beside(start, end, hours * HOUR, kitchen.now):
-                fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.25)
+                fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.4)
                 if fit:
                     long = "an hour" if hours == 1 else f"{hours} hours"
                     yield way_of(
@@ -49,7 +49,7 @@ def helping_hands(kitchen: Kitchen, left):
             if most != HELPS[0] and end - start <= HELPS[0]:
                 continue
             item = Item(HELP, start.date(), start.time(), until.time())
-            fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.25)
+            fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.4)
             if fit:
                 yield way_of(fit, words=item.words, cost=_helper(until - start), value=f"also={item.text}")
                 return
@@ -63,7 +63,7 @@ def made_apart(kitchen: Kitchen, left):
         if one.key in kitchen.scene.held:
             continue
         item = Item(APART, key=one.key)
-        fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.25)
+        fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.4)
         if fit:
             what = {"dough": "the dough", "mix": "the icing", "spray": "the spray run"}.get(one.kind, "it")
             titles = [

@@ -21,10 +21,10 @@ from .smaller import fewer, fewer_colours, plainer
 
 KINDS = (
     same_day,
-    made_apart,
-    baked_ahead,
     hour_more,
+    baked_ahead,
     helping_hands,
+    made_apart,
     fewer_colours,
     plainer,
     fewer,

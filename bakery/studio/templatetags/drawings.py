@@ -148,8 +148,9 @@ def evening_bar(bar):
 
 @register.simple_tag(name="shortfall")
 def shortfall_tag(facts):
-    """{% shortfall facts %}: the time there is and the work that is too much for it."""
-    return _safe(shortfalls.shortfall(facts))
+    """{% shortfall facts %}: the time there is and the work that is too much for it; one of two shows."""
+    wide = shortfalls.shortfall(facts, cls="shortfall--wide")
+    return _safe(wide + shortfalls.shortfall(facts, width=310, cls="shortfall--narrow"))
 
 
 _UNIT = re.compile(
