@@ -1,7 +1,7 @@
 """Times, lengths and runs in her words. Pure functions; local time is Django's current time zone."""
 
 from collections.abc import Iterable
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from django.utils import timezone
 
@@ -74,6 +74,12 @@ def day_and_time(moment: datetime, now: datetime) -> str:
     if 1 < away < 7:
         return f"{weekday(moment)} {clock(moment)}"
     return f"{day_month(moment)} {clock(moment)}"
+
+
+def on_five(moment: datetime) -> datetime:
+    """Up to the next five minutes, as the plan counts: nothing is dry to the minute."""
+    over = timedelta(minutes=moment.minute % 5, seconds=moment.second, microseconds=moment.microsecond)
+    return moment + (timedelta(minutes=5) - over if over else over)
 
 
 def near_day(moment: datetime, now: datetime) -> str:

@@ -173,8 +173,8 @@ def _dryings(rows, work) -> list[_Drying]:
         if wait is not None:
             end = ended(row)
             spans.append(_Drying(words.AFTER.get(wait.kind, "Dries"), end,
-                                 end + timedelta(minutes=wait.usual_minutes),
-                                 end + timedelta(minutes=wait.slow_minutes),
+                                 words.on_five(end + timedelta(minutes=wait.usual_minutes)),
+                                 words.on_five(end + timedelta(minutes=wait.slow_minutes)),
                                  row.state == Job.State.DONE))  # fmt: skip
     found: list[_Drying] = []
     for span in sorted(spans, key=lambda span: (span.title, span.begins)):

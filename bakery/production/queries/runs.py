@@ -83,7 +83,8 @@ class Run:
         if not span or span.get("never"):
             return None
         laid = ended(job)
-        return laid, laid + timedelta(minutes=span["usual"]), laid + timedelta(minutes=span["slow"])
+        usual, slow = (words.on_five(laid + timedelta(minutes=span[how])) for how in ("usual", "slow"))
+        return laid, usual, slow
 
     @property
     def label(self) -> str:
@@ -196,8 +197,8 @@ def _drying(jobs, dry):
         span = dry.get(job.key)
         if span and not span.get("never"):
             end = ended(job)
-            usual = max(filter(None, (usual, end + timedelta(minutes=span["usual"]))))
-            slow = max(filter(None, (slow, end + timedelta(minutes=span["slow"]))))
+            usual = max(filter(None, (usual, words.on_five(end + timedelta(minutes=span["usual"])))))
+            slow = max(filter(None, (slow, words.on_five(end + timedelta(minutes=span["slow"])))))
             word = words.WET_ENDS.get(span["kind"], "dry")
     return usual, slow, word
 
