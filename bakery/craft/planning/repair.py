@@ -47,7 +47,7 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
     old = _old_slots(grid, wall)
     late = _late_already(grid, old)
     loose = _loose(grid, old, late)
-    if not loose:
+    if not loose and not late:
         return checked(grid, [old[i] for i in range(grid.n)])
     kept = {grid.ids[i]: old[i] * grid.step for i in old if i not in loose}
     kept |= {task.id: task.start for task in problem.tasks if task.pinned and task.state == "todo"}
@@ -59,9 +59,16 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
         slots = _placed(part, late)[0] if late else quick(part, rounds=ROUNDS)
         plan = None if slots is None else _whole(grid, part, slots)
         if plan is not None and all(minutes <= late.get(name, 0) for name, minutes in plan.late.items()):
-            return _gone_back(grid, plan, old)
+            if not late:
+                return _gone_back(grid, plan, old)
+            best = plan  # nobody is later than before; perhaps somebody can be sooner
+            hit |= set(plan.late)
+            break
         if time.thread_time() > ends:
             break
+    if late:
+        rings = list(_rings(grid, loose | _of_orders(grid, late), hit | set(late)))
+        kept = {name: at for name, at in kept.items() if name not in rings[0]}
     floor = _floor(grid)
     for plan in _late_ones(grid, kept, rings, hit, floor, ends):
         if plan is not None and (best is None or _worth(plan) < _worth(best)):
@@ -123,6 +130,10 @@ def _loose(grid, old, late) -> set[int]:
         if not (lo[i] <= old[i] <= hi[i] and schedule.room(i, old[i], old[i]) and schedule.put(i, old[i])):
             loose.add(i)
     return loose
+
+
+def _of_orders(grid, names) -> set[int]:
+    return {i for i, task in enumerate(grid.tasks) if not set(names).isdisjoint(task.orders)}
 
 
 def _rings(grid, loose, hit):
