@@ -67,8 +67,8 @@ def which_day(data: OrderData, *, price="") -> str:
 
 def declined(when: datetime) -> str:
     return (
-        f"Thank you for asking us. {day(when)} is full here, and we would rather say so now than let you "
-        "down. We would be glad to make something for you another time."
+        f"Thank you for asking us. We cannot make them well for {day(when)}, and we would rather say so now "
+        "than let you down. We would be glad to make something for you another time."
     )
 
 
