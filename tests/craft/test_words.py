@@ -32,6 +32,12 @@ MESSAGES = [
         {"quantity": 24, "design_words": "dinos", "event": "Leos 5th", "day": date(2026, 12, 12), "kind": None,
          "names": (), "name_count": None, "doubts": ("“names on some”: ask how many names, and which.",)},
     ),
+    (
+        "36 hearts for Nanas 80th sun 20th, collect sat 2pm",
+        {"event": "Nanas 80th", "day": date(2026, 12, 19), "event_day": date(2026, 12, 20), "time": time(14)},
+    ),
+    ("24 cookies, Saturday 12th noon", {"quantity": 24, "day": date(2026, 12, 12), "time": time(12)}),
+    ("24 cookies, Saturday 12 noon", {"quantity": 24, "day": date(2026, 11, 28), "time": time(12)}),
     ("20 for James 40th, half of them with names", {"quantity": 20, "event": "James 40th", "name_count": None}),
     ("names on some: Ada, Bryn and Cass", {"names": ("Ada", "Bryn", "Cass")}),
     ("20 plain for Saturdays 5th", {"event": "", "day": date(2026, 12, 5)}),

@@ -1,11 +1,11 @@
 """Days and times as she and her customers write them."""
 
 from contextlib import suppress
-from datetime import datetime, time
+from datetime import UTC, datetime, time
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from bakery.orders.moments import MomentError, in_words, parse_moment, short
@@ -87,15 +87,22 @@ def test_words_name_the_year_only_when_it_matters():
     assert in_words(datetime(2028, 12, 5, 9, 0, tzinfo=ZONE), now=NOW) == "Tuesday 5 December 2028, 9:00"
 
 
+def there_is(moment) -> bool:
+    """Whether the clocks of that night show this hour at all: in spring one is left out."""
+    return moment.astimezone(UTC).astimezone(ZONE).replace(tzinfo=None) == moment.replace(tzinfo=None)
+
+
 @given(st.datetimes(min_value=datetime(2026, 11, 25), max_value=datetime(2027, 8, 1)))
 def test_a_moment_written_short_is_read_back(moment):
     moment = moment.replace(second=0, microsecond=0, tzinfo=ZONE)
+    assume(there_is(moment))
     assert parse_moment(short(moment), now=NOW) == moment
 
 
 @given(st.datetimes(min_value=datetime(2024, 6, 1), max_value=datetime(2029, 8, 1)))
 def test_a_moment_written_with_its_year_is_read_back_from_any_year(moment):
     moment = moment.replace(second=0, microsecond=0, tzinfo=ZONE)
+    assume(there_is(moment))
     assert parse_moment(short(moment, now=NOW), now=NOW, past=True) == moment
 
 

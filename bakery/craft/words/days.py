@@ -104,7 +104,16 @@ def read_days(page: Page, today: date, doubts: list[str]) -> tuple[date | None, 
         hand_over = second if swap else first
         doubts.append(f"Two days are named; the hand-over is read as {hand_over.day} {hand_over:%B}.")
     page.rename(mark if swap else len(page.used) - 1, "event_day")
-    return (second, first) if swap else (first, second)
+    hand_over, event = (second, first) if swap else (first, second)
+    return _just_before(page.used[-1 if swap else mark].words, hand_over, event), event
+
+
+def _just_before(words: str, day: date, event: date) -> date:
+    """A weekday alone beside a dated event ("sun 20th, collect sat") is the last one before the event."""
+    said = words.lower().replace(".", " ").replace(",", " ").split()
+    alone = bool(said) and said[-1] in DAYS and not {"this", "next"} & set(said)
+    alone = alone and not any(sign.isdigit() for sign in words)
+    return event - timedelta(days=(event - day).days % 7) if alone and day < event else day
 
 
 def _second_is_fetched(page: Page, first: int, second: int) -> bool | None:
@@ -181,7 +190,7 @@ def _numbers(page, today, doubts):
 def _nth_with_weekday(page, today, doubts):
     """Sat 14th, Saturday the 14th, the 14th (Saturday)."""
     forms = (
-        (rf"\b({_DAY}),?{_SP}(?:the{_SP})?({_NTH})\b(?!{_SP}{AGE})(?![\d:./%]|[ap]m|[ \t]?(?:am|pm|o'?clock|noon|dozen|cookies|biscuits|of\b))", 1, 2),
+        (rf"\b({_DAY}),?{_SP}(?:the{_SP})?(\d{{1,2}}(?:st|nd|rd|th)\b(?!{_SP}{AGE})|\d{{1,2}}\b(?!{_SP}{AGE})(?![\d:./%]|[ap]m|[ \t]?(?:am|pm|o'?clock|noon|dozen|cookies|biscuits|of\b)))", 1, 2),
         (rf"\b(?:the{_SP})?(\d{{1,2}}(?:st|nd|rd|th)){_SP}\(?({_DAY})\)?", 2, 1),
     )  # fmt: skip
     for pattern, weekday_at, day_at in forms:
