@@ -5,6 +5,7 @@ from __future__ import annotations
 from . import limits
 from .assignment import MOST, Assignment, choices
 from .backward import checked, latest_fit
+from .forward import forward_plan
 from .mend import mend
 from .model import FEW, Model
 from .overload import least_late, worth
@@ -22,8 +23,9 @@ def first_plan(grid, clock, *, hint=None, seed=1, workers=2) -> Plan | None:
     answer, slots = on_time_plan(grid, clock, share=0.4, seed=seed, workers=workers)
     if answer == "yes":
         return checked(grid, slots)
-    late = least_late(grid, clock, seed=seed, workers=workers)
-    plans += [] if late is None else [late]
+    # However full it is, placing forward finds a plan; the others find better ones, but not always.
+    late = (least_late(grid, clock, seed=seed, workers=workers), forward_plan(grid))
+    plans += [found for found in late if found is not None]
     if mended is not None and mended.objective["missed"] <= min(one.objective["missed"] for one in plans):
         return mended  # no more is missed and little moves: later stages look round the late orders
     if plans:

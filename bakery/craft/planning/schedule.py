@@ -112,17 +112,23 @@ class Schedule:
                     lo = max(lo, starts[s] - most)
         if hi < lo:
             return 0
-        slots = grid.dom[i] & bits.span(lo, hi + 1)
+        slots = self.open(i, lo, hi)
+        if slots and grid.keeps_from[i]:
+            slots = self._room_before(i, slots)
+        if slots and grid.keeps_to[i]:
+            slots = self._room_after(i, slots)
+        return slots
+
+    def open(self, i, lo, hi) -> int:
+        """The slots in [lo, hi] in which hands and tools are free for task i: no waits, no holds."""
+        grid = self.grid
+        slots = grid.dom[i] & bits.span(lo, hi + 1) if lo <= hi else 0
         if slots and grid.hands[i]:
             slots &= self._run(HANDS, grid.hands[i], grid.att[i])
         for name, amount in grid.uses[i]:
             if not slots:
                 return 0
             slots &= self._run(name, amount, grid.dur[i])
-        if slots and grid.keeps_from[i]:
-            slots = self._room_before(i, slots)
-        if slots and grid.keeps_to[i]:
-            slots = self._room_after(i, slots)
         return slots
 
     def _room_before(self, i, slots):

@@ -78,6 +78,11 @@ def values_of(problem, starts) -> dict[str, int]:
     return values
 
 
+def _in_order(problem, plan):
+    values = values_of(problem, plan.starts)
+    return [values[name] for name in STAGES]
+
+
 def improve(grid, plan, clock, *, seed=1, workers=2, stages=STAGES):
     """Improve a checked plan stage by stage. Return (plan, {stage: bound}, all proved?)."""
     values = values_of(grid.problem, plan.starts)
@@ -89,7 +94,8 @@ def improve(grid, plan, clock, *, seed=1, workers=2, stages=STAGES):
         done = values[name] <= least
         if not done and not clock.over():
             share = 1.0 if name == stages[-1] else SHARES.get(name, 0.6)
-            plan, searched = _search(work, name, plan, held, clock.part(share), seed, workers)
+            found, searched = _search(work, name, plan, held, clock.part(share), seed, workers)
+            plan = min(plan, found, key=lambda one: _in_order(grid.problem, one))  # a tie must cost nothing
             values, least = values_of(grid.problem, plan.starts), max(least, searched)
             done = values[name] <= least
         bound[name] = min(least, values[name])

@@ -11,6 +11,7 @@ from .pieces import JOB_KINDS, Job, Past, Place, Wait, Work
 from .problem import build_problem, job_of_task, resources_of
 from .sharing import Share, propose, share
 from .spec import KINDS, LAYER_KINDS, STAGES, WAYS, DryingTimes, Layer, LineSpec, OrderSpec, Shop
+from .stretching import past_the_known, stretched
 
 __all__ = [
     "JOB_KINDS",
@@ -48,9 +49,11 @@ __all__ = [
     "job_of_task",
     "layers_of",
     "names_of",
+    "past_the_known",
     "propose",
     "resources_of",
     "share",
     "spares_of",
+    "stretched",
     "work_of",
 ]

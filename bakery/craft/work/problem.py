@@ -14,6 +14,7 @@ from .grid import Clock, blocked_of, longest_stretch, windows_of
 from .kinds import shop_minutes
 from .pieces import Job, Work
 from .spec import Shop
+from .stretching import possible, stretched
 
 __all__ = ["build_problem", "job_of_task", "resources_of"]
 
@@ -69,7 +70,9 @@ def build_problem(
     step : minutes of the grid
     shop : the kitchen; that of the first work where None
 
-    Waits are taken at their slow-night figure. Durations and waits are rounded up to the step once, hand-
+    Where the work does not fit into the sessions known, their last weeks are repeated (`stretched`): work
+    that is late is planned into hours like hers. A longest wait from work done or running no longer binds:
+    what is too old by then has to be made again, which the plan cannot know. Waits are taken at their slow-night figure. Durations and waits are rounded up to the step once, hand-
     overs and window ends down. Raises ValueError for a naive time or a padding below 1.
     """
     if now.tzinfo is None:
@@ -92,6 +95,17 @@ class _Builder:
         self.shop = shop or (works[0].shop if works else Shop())
         self.clock = Clock(now, step)
         self.now = self.clock.up(now)
+        known = calendar
+        calendar = stretched(
+            calendar,
+            works,
+            now=now,
+            padding=padding,
+            rack_places=self.shop.rack_places,
+            wash_up=self.shop.wash_up_minutes,
+            done={fact.job_id for fact in facts},
+        )
+        self.overfull = calendar is not known
         self.windows = windows_of(calendar, self.clock, self.now)
         self.resources = resources_of(self.shop, works)
         specs = [work.order for work in works]
@@ -130,7 +144,7 @@ class _Builder:
             step=self.clock.step,
         )
         wall = {name: self.clock.up(when) for name, when in self.wall_at.items() if name in known}
-        return Problem(
+        found = Problem(
             origin=self.clock.origin,
             step=self.clock.step,
             now=self.now,
@@ -144,6 +158,7 @@ class _Builder:
             orders=tuple(self._order(work) for work in self.works),
             wall=wall,
         )
+        return possible(found) if self.overfull else found
 
     def _tasks(self, work: Work):
         for past in work.past:
