@@ -15,8 +15,32 @@
     }
   });
 
+  // The page stays where it was while its form is exchanged; a change that was taken leads to its answer.
+  let before = null;
+
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    if (!body(event)) return;
+    const pressed = event.detail.requestConfig && event.detail.requestConfig.triggeringEvent;
+    const button = pressed && (pressed.submitter || pressed.target);
+    const value = (button && button.closest && button.closest("button") && button.closest("button").value) || "";
+    before = { y: window.scrollY, taken: /^(use|unuse):/.test(value) };
+  });
+
+  const showAnswer = () => {
+    const answer = document.getElementById("verdict");
+    if (!answer) return;
+    answer.focus({ preventScroll: true });
+    if (answer.getBoundingClientRect().top < 0) answer.scrollIntoView({ block: "start" });
+  };
+
   // A button that went with its line leaves the place, not the top of the page.
   const keepPlace = () => {
+    if (before) {
+      const { y, taken } = before;
+      before = null;
+      window.scrollTo({ top: y, behavior: "instant" });
+      if (taken) return showAnswer();
+    }
     if (document.activeElement === document.body) {
       const place = document.getElementById("order-body");
       if (place) place.focus({ preventScroll: true });
