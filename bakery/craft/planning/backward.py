@@ -65,6 +65,17 @@ def latest_fit(grid, lo, hi, *, rounds=ROUNDS, stop=None, rank=None):
     return None
 
 
+def quick(grid, rounds=40, stop=None):
+    """Start slots with every hard order on time, by placing alone, or None."""
+    for spare, soft in ((True, True), (False, True), (False, False)):
+        lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare, soft=soft))
+        if empty is None:
+            slots = latest_fit(grid, lo, hi, rounds=rounds if not spare else min(rounds, 10), stop=stop)
+            if slots is not None and checked(grid, slots) is not None:
+                return slots
+    return None
+
+
 def _squeaky_wheel(grid, lo, hi, rank, rounds, stop):
     for turn in range(rounds):
         done, failed = place_all(grid, lo, hi, rank)

@@ -105,7 +105,7 @@ def _tied(grid, name) -> set[str]:
 
 
 def put_early(grid, schedule, members, *, turns=TURNS) -> bool:
-    """Place `members` as early as they fit, longest waits kept; False, and none of them placed, if it fails."""
+    """Place `members` as early as they fit, longest waits kept; False, with none placed, if it fails."""
     order = [i for i in limits.forward_order(grid) if i in members]
     lo, hi = _bounds(grid, schedule)
     lo, hi, empty = limits.tighten(grid, lo, hi, only=members)

@@ -37,8 +37,8 @@ def worth(plan) -> list[int]:
 
 def _together(grid, out, clock, seed, workers):
     """Starts with all orders but `out` on time, or none at all."""
+    from .backward import quick
     from .first import on_time_plan
-    from .promise import quick
 
     kept = without_orders(grid.problem, out)
     if not kept.orders:

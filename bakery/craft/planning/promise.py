@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from . import limits
-from .backward import checked, first_ranks, latest_fit, place_all
+from .backward import checked, first_ranks, place_all, quick
 from .certificate import reason_for_no
 from .changes import changes
 from .clock import Clock
@@ -171,17 +171,6 @@ def insert(grid, starts, order, clock, seed=1, workers=2):
 def _on_time(grid, slots):
     lo, hi = limits.on_time(grid)
     return all(a <= s <= b for a, s, b in zip(lo, slots, hi, strict=True))
-
-
-def quick(grid, rounds=40, stop=None):
-    """Start slots with every hard order on time, by placing alone, or None."""
-    for spare, soft in ((True, True), (False, True), (False, False)):
-        lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare, soft=soft))
-        if empty is None:
-            slots = latest_fit(grid, lo, hi, rounds=rounds if not spare else min(rounds, 10), stop=stop)
-            if slots is not None and checked(grid, slots) is not None:
-                return slots
-    return None
 
 
 def _spare(grid, order, plan):

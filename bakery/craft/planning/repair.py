@@ -11,31 +11,46 @@ from __future__ import annotations
 import time
 
 from . import limits
-from .backward import checked, first_ranks, place_all, push_forward
+from .backward import checked, first_ranks, place_all, push_forward, quick
 from .grid import Grid
 from .moves import let_go
 from .overload import put_in_one_by_one
 from .parts import without_orders
 from .plan import Plan
-from .promise import quick
 from .schedule import Schedule
 
 NEAR = (0, 2, 5, 10)
 """So many neighbouring hand-overs are let go besides the orders that were hit."""
 ROUNDS = 5
+ATTEMPTS = 60
 FIRST_STEP = 120
 """Minutes that an order which does not fit is given first; twice as many each time after."""
 
 
-def repair(problem, wall, *, seconds=0.6) -> Plan | None:
+class _Limit:
+    """Computing time or, for answers that must repeat, a number of attempts."""
+
+    def __init__(self, seconds):
+        self.ends, self.left = None if seconds is None else time.thread_time() + seconds, ATTEMPTS
+
+    def over(self) -> bool:
+        if self.ends is not None:
+            return time.thread_time() > self.ends
+        self.left -= 1
+        return self.left < 0
+
+
+def repair(problem, wall, *, seconds=0.6, grid=None) -> Plan | None:
     """A checked plan near the old starts `wall`, or None when placing alone finds none in time.
 
     Parameters
     ----------
     wall : mapping of task id to start
         Old places; work without one, and old places off the grid or in the past, are placed anew.
-    seconds : float
-        Limit of computing time [s]; the attempt under way is finished.
+    seconds : float or None
+        Limit of computing time [s]; the attempt under way is finished. None: a fixed number of attempts.
+    grid : Grid or None
+        That of the problem, where there is one already.
 
     Returns
     -------
@@ -43,7 +58,7 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
         With everyone on time where that was found, else with the least lateness found. Jobs in no need of
         moving are where they were.
     """
-    ends, grid = time.thread_time() + seconds, Grid(problem)
+    limit, grid = _Limit(seconds), grid or Grid(problem)
     old = _old_slots(grid, wall)
     late = _late_already(grid, old)
     loose = _loose(grid, old, late)
@@ -64,13 +79,13 @@ def repair(problem, wall, *, seconds=0.6) -> Plan | None:
             best = plan  # nobody is later than before; perhaps somebody can be sooner
             hit |= set(plan.late)
             break
-        if time.thread_time() > ends:
+        if limit.over():
             break
     if late:
         rings = list(_rings(grid, loose | _of_orders(grid, late), hit | set(late)))
         kept = {name: at for name, at in kept.items() if name not in rings[0]}
     floor = _floor(grid)
-    for plan in _late_ones(grid, kept, rings, hit, floor, ends):
+    for plan in _late_ones(grid, kept, rings, hit, floor, limit):
         if plan is not None and (best is None or _worth(plan) < _worth(best)):
             best = plan
             if all(late <= floor.get(name, 0) for name, late in plan.late.items()):
@@ -171,21 +186,21 @@ def _whole(grid, part, slots):
     return checked(grid, [starts[name] // grid.step for name in grid.ids])
 
 
-def _late_ones(grid, kept, rings, hit, floor, ends):
+def _late_ones(grid, kept, rings, hit, floor, limit):
     """Plans in which somebody is late: the hit orders put in one by one, or ring by ring as they fit."""
     rest = without_orders(grid.problem, hit)
     others = {task.id: kept[task.id] for task in rest.tasks if task.id in kept}
     if len(others) == sum(1 for task in rest.tasks if task.state == "todo"):
         yield put_in_one_by_one(grid, others, set())
     for free in rings:
-        if time.thread_time() > ends:
+        if limit.over():
             return
         part = Grid(let_go(grid.problem, kept, free))
-        slots = _least_late(part, hit, floor, ends)
+        slots = _least_late(part, hit, floor, limit)
         yield None if slots is None else _whole(grid, part, slots)
 
 
-def _least_late(grid, hit, floor, ends):
+def _least_late(grid, hit, floor, limit):
     """Start slots in which the orders that do not fit get more time, and then only as much as they need."""
     extra = {order.id: floor.get(order.id, 0) for order in grid.problem.orders}
     soft = [order.id for order in grid.problem.orders if order.soft]
@@ -197,7 +212,7 @@ def _least_late(grid, hit, floor, ends):
             names = [name for name in failed if name in hit] or list(failed) or list(extra)
             for name in {*names, *(() if tries % 2 else soft)}:
                 extra[name] = floor.get(name, 0) + max(FIRST_STEP, 2 * (extra[name] - floor.get(name, 0)))
-        if time.thread_time() > ends:
+        if limit.over():
             break
     if slots is None:
         return None
@@ -206,7 +221,7 @@ def _least_late(grid, hit, floor, ends):
     ):
         least = max(floor.get(name, 0), extra[name] // 2 if extra[name] > FIRST_STEP else 0)
         most = extra[name]
-        while most - least > grid.step and time.thread_time() < ends:
+        while most - least > grid.step and not limit.over():
             middle = (least + most) // 2
             better, _ = _placed(grid, {**extra, name: middle})
             least, most, slots = (middle, most, slots) if better is None else (least, middle, better)

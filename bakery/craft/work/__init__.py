@@ -5,6 +5,7 @@ from .allotting import allot
 from .calendar import Calendar, Fact, Outage, Session
 from .choosing import choose
 from .counting import cut_of, names_of, spares_of
+from .facts import too_old
 from .jobs import work_of
 from .kinds import KIND_TITLES, MINUTES, Setting, colour_names, default_layers, grams_per_cookie, layers_of
 from .pieces import JOB_KINDS, Job, Past, Place, Wait, Work
@@ -55,5 +56,6 @@ __all__ = [
     "share",
     "spares_of",
     "stretched",
+    "too_old",
     "work_of",
 ]

@@ -1,13 +1,13 @@
 """What the facts say without saying it: before work that has begun, its forerunners must have ended."""
 
 from collections import defaultdict
-from collections.abc import Sequence
-from datetime import timedelta
+from collections.abc import Mapping, Sequence
+from datetime import datetime, timedelta
 
 from .calendar import Fact
-from .pieces import Work
+from .pieces import Wait, Work
 
-__all__ = ["implied_facts"]
+__all__ = ["implied_facts", "too_old"]
 
 
 def implied_facts(works: Sequence[Work], facts: dict[str, Fact]) -> dict[str, Fact]:
@@ -35,3 +35,32 @@ def implied_facts(works: Sequence[Work], facts: dict[str, Fact]) -> dict[str, Fa
             known[job.id] = Fact(job.id, "done", end - timedelta(minutes=job.minutes), job.minutes)
             ready.append(job.id)
     return known
+
+
+def too_old(
+    works: Sequence[Work],
+    facts: Sequence[Fact],
+    *,
+    now: datetime,
+    starts: Mapping[str, datetime] | None = None,
+) -> tuple[Wait, ...]:
+    """Waits from work done whose longest time is over before what follows can start: look, or make it again.
+
+    `starts` are planned starts by job id (or the id of a part); work without one is looked at as of `now`.
+    Icing rested too long is an inconvenience, no reason to have no plan, so the problem itself forgives it.
+    """
+    known, planned = {fact.job_id: fact for fact in facts}, {}
+    for name, start in (starts or {}).items():
+        job = name.split("/", 1)[0]
+        planned[job] = min(start, planned.get(job, start))
+    found = []
+    for work in works:
+        ended = {past.job.id: past.ended for past in work.past if past.ended is not None}
+        for wait in work.waits:
+            fact = known.get(wait.before)
+            end = ended.get(wait.before) if fact is None else fact.start + timedelta(minutes=fact.minutes)
+            if wait.max_minutes is None or end is None or wait.after in known or wait.after in ended:
+                continue
+            if max(now, planned.get(wait.after, now)) > end + timedelta(minutes=wait.max_minutes):
+                found.append(wait)
+    return tuple(found)

@@ -72,8 +72,9 @@ def build_problem(
 
     Where the work does not fit into the sessions known, their last weeks are repeated (`stretched`): work
     that is late is planned into hours like hers. A longest wait from work done or running no longer binds:
-    what is too old by then has to be made again, which the plan cannot know. Waits are taken at their slow-night figure. Durations and waits are rounded up to the step once, hand-
-    overs and window ends down. Raises ValueError for a naive time or a padding below 1.
+    `too_old` says what has to be made again. Waits are taken at their slow-night figure. Durations and waits
+    are rounded up to the step once, hand-overs and window ends down. Raises ValueError for a naive time or a
+    padding below 1.
     """
     if now.tzinfo is None:
         raise ValueError("Now needs a time zone.")
