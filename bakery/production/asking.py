@@ -96,6 +96,25 @@ def picture_of(problem, works, why, asked: str) -> Shortfall | None:
     return Shortfall(short.there, slices, title, f"{there} there", f"{over} too many")
 
 
+def fail_without(*, now: datetime, order=None, seconds: float = 0.3) -> tuple[str, ...]:
+    """Booked orders that cannot be kept as things stand, whatever is said to the one asked about."""
+    from bakery.craft.planning import ProblemError, promise
+
+    failing: tuple[str, ...] = ()
+    try:
+        problem, _ = adapters.current_problem(now=now, without=(order.key,) if order is not None else ())
+        for _ in range(MOST_FAILING):
+            found = promise(problem, seconds=seconds, earliest=False)
+            more = _blamed(found, ()) if found.answer == "no" else ()
+            if not more:
+                break
+            failing += more
+            problem = softened(problem, more)
+    except (ProblemError, ValueError, KeyError, MemoryError):
+        log.exception("What fails already could not be worked out.")
+    return failing
+
+
 def _blamed(found, specs) -> tuple[str, ...]:
     """Orders that fail by themselves, whatever is said to those asked about."""
     blamed = tuple((found.why or {}).get("orders", ()))

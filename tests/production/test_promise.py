@@ -14,6 +14,7 @@ from bakery.production.also import read_also, store, without
 from bakery.production.reasons import hours
 from bakery.production.ways import LAST, look, look_at_all
 from bakery.studio.models import HoursChange
+from tests.factories import OrderFactory
 
 from .conftest import NOW
 from .test_intake import NEW, body, fields, value_of, words_of
@@ -149,6 +150,14 @@ class TestChanges:
         for way in look_at_all(form, now=NOW, order=order).found:
             assert verify(way.fit.problem, way.fit.plan) == []
             assert [one.id for one in way.fit.problem.orders].count("o119") == 1
+
+    def test_a_booked_order_that_fails_by_itself_does_not_hide_them(self, planned):
+        OrderFactory(number=130, title="Hopeless", hand_over_at=NOW + timedelta(hours=3), lines__quantity=48)
+        found = look_at_all(form_of(**NOES["more work than hours"]), now=NOW).found
+        assert found
+        for way in found:
+            assert verify(way.fit.problem, way.fit.plan) == []
+            assert next(one for one in way.fit.problem.orders if one.id == "o130").soft
 
     def test_hostile_numbers_look_for_the_first_kind(self, planned, signed_in):
         for number in ("", "99", "-1", "x" * 500, "٣"):

@@ -117,10 +117,11 @@ def _asked_ways(bound, order) -> dict:
 def _next_ways(bound, order, fields, number) -> dict:
     """Changes of one kind, and where to look next: they come one kind after the other."""
     now, at = timezone.now(), int(number) if number in map(str, range(LAST + 1)) else 0
-    failing = tuple(name for name in fields.get("failing", "").split(",")[:4] if name)
+    said = tuple(name for name in fields.get("failing", "").split(",")[:4] if name)
+    failing = said if said or at else None  # the first look finds out what fails already, the others are told
     found = look(bound, at, now=now, order=order, also=promise.also_of(bound, now), failing=failing)
     before = fields.get("found", "") not in ("", "0")
-    more = {"next": found.next, "failing": ",".join(failing)}
+    more = {"next": found.next, "failing": ",".join(found.failing)}
     more |= {"answer_url": _answer_url(order), "form_path": _form_path(order)}
     return more | {"ways": found.found, "any_found": before or bool(found.found), "ways_reply": found.reply}
 

@@ -25,11 +25,12 @@ class Way:
 
 @dataclass(frozen=True)
 class Ways:
-    """Changes that fit, the reply that offers one, and the number of the next kind to look for."""
+    """Changes that fit, the reply that offers one, the number of the next kind, and what fails already."""
 
     found: tuple[Way, ...] = ()
     reply: str = ""
     next: int | None = None
+    failing: tuple[str, ...] = ()
 
 
 def way_of(fit: Fit, *, words: str, cost: str, value: str) -> Way:

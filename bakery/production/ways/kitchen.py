@@ -12,7 +12,7 @@ from bakery.studio.queries import the_studio
 
 from .. import adapters
 from ..also import NOTHING, Also
-from ..asking import softened
+from ..asking import fail_without, softened
 from ..scene import Scene, works_for
 
 
@@ -39,10 +39,11 @@ class Kitchen:
     numbers: tuple[str, ...] = ()
 
     @classmethod
-    def read(cls, data: OrderData, *, now, order=None, also: Also = NOTHING, failing=()) -> Kitchen:
-        """What the rows say, with the order as it is asked for."""
+    def read(cls, data: OrderData, *, now, order=None, also: Also = NOTHING, failing=None) -> Kitchen:
+        """What the rows say, with the order as it is asked for; None when nobody knows yet what fails."""
         without = (order.key,) if order is not None else ()
         scene = adapters.scene(now=now, extra=spec_of(data, order=order), without=without, hours=also.hours())
+        failing = fail_without(now=now, order=order) if failing is None else failing
         known = tuple(name for name in failing if name in scene.works and name not in without)
         return cls(scene, data, also, order, known)
 
@@ -87,7 +88,8 @@ class Kitchen:
         try:
             problem, name = self.problem(data, also)
             answer, plan, _ = answer_for(Grid(problem), Clock(seconds))
-            if answer != "yes" or verify(problem, plan) or plan.late:
+            hard = {one.id for one in problem.orders if not one.soft}
+            if answer != "yes" or verify(problem, plan) or hard.intersection(plan.late):
                 return None
             spare = promise(problem, name, plan=plan, seconds=seconds, earliest=False).spare_minutes
         except (ProblemError, ValueError, KeyError, MemoryError):

@@ -40,16 +40,16 @@ ALL_LOOKS = 5.0
 """Seconds for all of them."""
 
 
-def look(form, number: int, *, now, order=None, also: Also = NOTHING, failing=()) -> Ways:
-    """Changes of the kind with that number. `form` is a bound OrderForm, `failing` as in `Kitchen`."""
+def look(form, number: int, *, now, order=None, also: Also = NOTHING, failing=None) -> Ways:
+    """Changes of the kind with that number. `form` is a bound OrderForm, `failing` as in `Kitchen.read`."""
     kitchen = _kitchen(form, now, order, also, failing)
     if kitchen is None or not 0 <= number <= LAST:
         return Ways()
     found, reply = _of_kind(kitchen, number, _seconds(number))
-    return Ways(found, reply, number + 1 if number < LAST else None)
+    return Ways(found, reply, number + 1 if number < LAST else None, kitchen.failing)
 
 
-def look_at_all(form, *, now, order=None, also: Also = NOTHING, failing=()) -> Ways:
+def look_at_all(form, *, now, order=None, also: Also = NOTHING, failing=None) -> Ways:
     """Changes of every kind, for a page without live updates."""
     kitchen = _kitchen(form, now, order, also, failing)
     begun, found, reply = time.monotonic(), [], ""
