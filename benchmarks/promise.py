@@ -4,8 +4,8 @@
 
 Asks random questions (seeded) of the example studio: kind, number, colours and day at random. Prints the
 answers with p50 and p95 of the whole question (rows read, problem built, answer found, reason said), the
-share of "not sure" at that limit, and what looking on six times as long leaves of it. It fills a studio of its
-own.
+share of "not sure" at that limit, and what looking on six times as long leaves of it. It fills a studio of
+its own.
 """
 
 import os
