@@ -90,7 +90,11 @@ def as_time_goes_by(problem, plan, now):
             return replace(task, state="done", start=start)
         return replace(task, state="running", start=start) if start < now else task
 
-    return replace(problem, tasks=[state(task) for task in problem.tasks], now=now, wall=plan.starts)
+    tasks = [state(task) for task in problem.tasks]
+    facts = {task.id for task in tasks if task.state != "todo"}
+    # As in bakery.craft.work: what is too old by then is made again, and binds no plan.
+    lags = [replace(lag, max=None) if lag.before in facts else lag for lag in problem.lags]
+    return replace(problem, tasks=tasks, lags=lags, now=now, wall=plan.starts)
 
 
 def evenings(options):

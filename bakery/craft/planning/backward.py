@@ -148,10 +148,10 @@ def place_all(grid, lo, hi, rank, schedule=None, members=None):
     return schedule, None
 
 
-def push_forward(grid, rank, failed, turn):
-    """Move the orders of the failed task (and so all their tasks) ahead of the others."""
+def push_forward(grid, rank, failed, turn, members=None):
+    """Move the orders of the failed task (and so all their tasks, or those of `members`) ahead."""
     names = set(grid.tasks[failed].orders)
     best = min(rank) - 1
-    for i, task in enumerate(grid.tasks):
-        if names.intersection(task.orders) or i == failed:
+    for i in range(grid.n) if members is None else members:
+        if i == failed or names.intersection(grid.tasks[i].orders):
             rank[i] = min(rank[i], best) if turn % 2 else min(rank[i], max(best, rank[i] - 3 - turn))

@@ -12,7 +12,7 @@ from .backward import checked, place_all, pull_followers, push_forward
 from .plan import Plan
 from .schedule import Schedule
 
-TURNS = 120
+TURNS = 40
 """How often one group may be begun anew with work moved later."""
 ROUNDS = 6
 
@@ -51,23 +51,27 @@ def _all_in(grid, sequence):
             if schedule.starts[i] is None and (name is None or name in task.orders)
         }
         members = _with_forerunners(grid, schedule, members)
-        if not members or _put_in(grid, schedule, members):
+        if not members or put_in_early(grid, schedule, members):
             continue
         # What it shares with others may stand too early for it: those are put in again together with it.
         group = {i for i, task in enumerate(grid.tasks) if _tied(grid, name).intersection(task.orders)}
         for i in group:
             schedule.take_out(i)
         group |= members
-        if not _put_in(grid, schedule, group):
+        if not put_in_early(grid, schedule, group):
             return schedule, name
     return schedule, None
 
 
-def _put_in(grid, schedule, members) -> bool:
+def put_in_early(grid, schedule, members, *, anyhow=True) -> bool:
+    """Place `members` as early as they fit and then closer together, else (`anyhow`) at the very end.
+
+    False, and none of them placed, when that fails.
+    """
     if put_early(grid, schedule, members):
         _draw_together(grid, schedule, members)
         return True
-    return _put_in_the_end(grid, schedule, members)
+    return anyhow and _put_in_the_end(grid, schedule, members)
 
 
 def _draw_together(grid, schedule, members):
@@ -189,7 +193,7 @@ def _put_in_the_end(grid, schedule, members) -> bool:
         for i in members:
             schedule.take_out(i)
         if capped is None:
-            push_forward(grid, rank, failed, turn)
+            push_forward(grid, rank, failed, turn, members)
             rank[failed] -= 1
         else:
             lo, hi, empty = limits.tighten(grid, lo, capped, only=members)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from . import limits
 from .assignment import MOST, Assignment, choices
 from .backward import checked, place_all, pull_followers, push_forward
+from .forward import put_in_early
 from .grid import Grid
 from .model import FEW
 from .parts import without_orders
@@ -24,9 +25,10 @@ def least_late(grid, clock, *, seed=1, workers=2) -> Plan | None:
     if out is None:
         return None
     given_up = out | set(_fewest_late(grid, out, clock, seed, workers))
-    plans = [put_in_one_by_one(grid, _together(grid, given_up, clock, seed, workers), given_up)]
-    if plans[0] is None or not clock.over():
-        plans.append(put_in_one_by_one(grid, {}, out))
+    together = _together(grid, given_up, clock, seed, workers)
+    plans = [put_in_one_by_one(grid, together, given_up, clock.over)]
+    if together and not clock.over():
+        plans.append(put_in_one_by_one(grid, {}, out, clock.over))
     return min((plan for plan in plans if plan is not None), key=worth, default=None)
 
 
@@ -50,8 +52,11 @@ def _together(grid, out, clock, seed, workers):
     return {} if slots is None else part.starts_of(slots)
 
 
-def put_in_one_by_one(grid, starts, out):
-    """Put in the orders that `starts` lacks, those in `out` last, by weight and pickup; a plan or None."""
+def put_in_one_by_one(grid, starts, out, stop=None):
+    """Put in the orders that `starts` lacks, those in `out` last, by weight and pickup; a plan or None.
+
+    Once `stop` says yes, the rest goes in as it comes, without a search for a place on time.
+    """
     schedule = Schedule(grid)
     for i in limits.forward_order(grid):
         name = grid.ids[i]
@@ -65,7 +70,8 @@ def put_in_one_by_one(grid, starts, out):
     )
     on_time, put_off = [order for order in waiting if order.id not in out], []
     for order in on_time:  # whoever does not fit on time waits, so as not to take the others' place
-        if not _try(grid, schedule, _members(grid, schedule, order), order, 0):
+        late = stop is not None and stop()
+        if late or not _try(grid, schedule, _members(grid, schedule, order), order, 0):
             put_off.append(order)
     for order in [*put_off, *(order for order in waiting if order.id in out), None]:
         members = _members(grid, schedule, order)
@@ -81,7 +87,9 @@ def _members(grid, schedule, order):
 
 
 def _put_in(grid, schedule, members, order) -> bool:
-    """Put in the tasks `members` of one order, on time or as little late as this finds."""
+    """Put in the tasks `members` of one order, as early as they fit, else as little late as this finds."""
+    if put_in_early(grid, schedule, members, anyhow=False):
+        return True
     late = 0
     while not _try(grid, schedule, members, order, late):
         late = max(DAY, late * 2)
@@ -131,7 +139,7 @@ def _try(grid, schedule, members, order, late) -> bool:
         for i in members:
             schedule.take_out(i)
         if capped is None:
-            push_forward(grid, rank, failed, turn)
+            push_forward(grid, rank, failed, turn, members)
             rank[failed] -= 1
         else:
             lo, hi, empty = limits.tighten(grid, lo, capped, only=members)
