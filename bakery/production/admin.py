@@ -2,7 +2,7 @@ from django.contrib import admin
 
 from bakery.studio.admin import ReadOnlyAdmin
 
-from .models import Evening, Job, JobEvent, Plan
+from .models import Evening, Job, JobEvent, Plan, Setback
 
 
 @admin.register(Plan)
@@ -32,3 +32,9 @@ class EveningAdmin(ReadOnlyAdmin):
 class JobEventAdmin(ReadOnlyAdmin):
     list_display = ("job", "what", "at", "undone")
     list_select_related = ("job",)
+
+
+@admin.register(Setback)
+class SetbackAdmin(ReadOnlyAdmin):
+    list_display = ("words", "kind", "at", "until", "undone_at")
+    list_filter = ("kind",)

@@ -58,6 +58,7 @@ class AnswerView:
     days: tuple
     undone: bool
     working: bool
+    if_left: str = ""
 
     @property
     def is_off(self) -> bool:
@@ -106,6 +107,7 @@ def answer_view(setback: Setback, now: datetime) -> AnswerView:
         days=_days_after(setback, now),
         undone=undone,
         working=freshness.being_worked_out(),
+        if_left=_if_left(plan, orders, now),
     )
 
 
@@ -118,6 +120,21 @@ def _moves(plan, setback):
     return tuple(
         replace(move, why="") if move.why.startswith(said) or move.why.lower() == said else move
         for move in moves
+    )
+
+
+def _if_left(plan, orders, now) -> str:
+    """What it costs to leave the plan: the first hand-over whose work would keep a place it cannot have."""
+    keys = {key for move in (plan.moves if plan else ()) for key in move.get("keys", ())}
+    broken = {key for key in keys if key in plan.problem["wall"]} if plan else set()
+    touched = [orders[name] for name in {key.split(".")[0] for key in broken} if name in orders]
+    if not touched:
+        return ""
+    first = min(touched, key=lambda order: order.hand_over_at)
+    due = words.day_and_time(first.hand_over_at, now)
+    return (
+        f"If you leave it, {words.counted(len(broken), 'job')} on the wall cannot be done as they hang there; "
+        f"the first hand-over this touches is {first.title}, {due}."
     )
 
 
