@@ -133,8 +133,8 @@ def _if_left(plan, orders, now) -> str:
     first = min(touched, key=lambda order: order.hand_over_at)
     due = words.day_and_time(first.hand_over_at, now)
     return (
-        f"If you leave it, not all of the {words.counted(len(broken), 'job')} it moves can be done where they "
-        f"hang; the first hand-over this touches is {first.title}, {due}."
+        f"If you leave it, not all of the {words.counted(len(broken), 'job')} it moves can be done where "
+        f"they hang; the first hand-over this touches is {first.title}, {due}."
     )
 
 
