@@ -20,6 +20,8 @@ PATTERN_WEEKS = 4
 MOST_WEEKS = 156
 STANDS = 36 * 60
 """Minutes for which a tray keeps its place, about, where its place has no time of its own."""
+MOST_TASKS = 800
+"""More free work is no month of one kitchen; trying it out would keep a question waiting."""
 
 
 def stretched(
@@ -84,7 +86,7 @@ def possible(problem: Problem) -> Problem:
     shared = {task.id for task in free if len(task.orders) > 1}
     theirs = {name for task in free if task.id in shared for name in task.orders}
     around = {task.id for task in free if theirs.intersection(task.orders)}
-    if not shared:
+    if not shared or len(free) > MOST_TASKS:
         return problem
     for names in (set(), shared, around):
         found = _lifted(problem, names)
