@@ -31,7 +31,10 @@ def full_studio(seed):
     )
 
 
-@pytest.mark.parametrize("tens", range(20))
+MANY = [pytest.param(tens, marks=[pytest.mark.slow] if tens >= 4 else []) for tens in range(20)]
+
+
+@pytest.mark.parametrize("tens", MANY)
 def test_placing_forward_and_the_solver_find_a_plan_for_ten_studios(tens):
     for seed in range(10 * tens, 10 * tens + 10):
         kitchen = full_studio(seed)
