@@ -8,9 +8,11 @@ windows is where a plan with so few sessions is looked for.
 from __future__ import annotations
 
 from bisect import bisect_right
+from heapq import heappop, heappush
 
 from . import bits
 from .goals import pinned_windows
+from .limits import forward_order
 from .model import searchers
 from .problem import HANDS
 from .sessions import spans_needed
@@ -37,9 +39,11 @@ class Assignment:
         self.cp, self.grid, self.lo, self.hi = cp_model, grid, lo, hi
         self.model = cp_model.CpModel()
         self.given_up = {name: self.model.new_bool_var("") for name in weights or {}}
+        self._place = {i: k for k, i in enumerate(forward_order(grid))}
         self._literals()
         for link in grid.links:
             self._wait(*link)
+        self._chains()
         self._energy()
         self._resources()
         self._between_windows()
@@ -96,6 +100,32 @@ class Assignment:
                 near = [literal for literal, _, b in before.values() if b + most >= after[w][1]]
                 if len(near) < len(before):
                     self.model.add(sum(after[k][0] for k in after if k >= w) <= sum(near))
+
+    def _chains(self):
+        """Chains of waits, each job at a time that is open to it: no follower in a window it cannot reach."""
+        grid = self.grid
+        for i, row in enumerate(self.x):
+            direct = {j for _, j, _, _ in grid.succ[i]}
+            for w, (_, first, _) in row.items():
+                for j, least in self._soonest(i, first).items():
+                    barred = [one for one, _, b in self.x[j].values() if b < least]
+                    if barred and j not in direct:
+                        later = [one for v, (one, _, _) in row.items() if v >= w]
+                        self.model.add_at_most_one(later + barred)
+
+    def _soonest(self, i, first):
+        """The soonest start of everything that waits for task i, when that starts at slot `first`."""
+        found, todo, place = {i: first}, [(0, i)], self._place
+        while todo:
+            _, k = heappop(todo)
+            for _, j, gap, _ in self.grid.succ[k]:
+                least = bits.first(self.grid.dom[j], max(found[k] + gap, self.lo[j]))
+                least = self.hi[j] + 1 if least < 0 else least
+                if j not in found:
+                    heappush(todo, (place[j], j))
+                found[j] = max(found.get(j, 0), least)
+        del found[i]
+        return found
 
     def _energy(self):
         grid, self.used = self.grid, {}

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta, timezone
 import pytest
 
 from bakery.craft.planning import Order, backward_pass, limits, measure, solve, verify
+from bakery.craft.planning.assignment import Assignment
 from bakery.craft.planning.grid import Grid
 from bakery.craft.planning.sessions import least_sessions
 
@@ -112,3 +113,23 @@ def test_an_overfull_month_still_gets_a_plan():
     assert plan.status == "late"
     assert len(plan.late) < len(kitchen.orders)
     assert plan.late == measure(kitchen, plan.starts)["late"]
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_the_choice_of_windows_rules_out_no_plan(seed):
+    """The relaxation's optimum lies at or below the sessions of every plan on time."""
+    kitchen = tiny(seed)
+    plans = every_plan(kitchen)
+    grid = Grid(kitchen)
+    held = {"missed": 0, "lateness": 0, "soft": 0, "stale": 0}
+    lo, hi, empty = limits.tighten(grid, *limits.within(grid, held))
+    clean = [
+        found["objective"]["sessions"]
+        for _, found in plans or ()
+        if not any(found["objective"][name] for name in ("missed", "lateness", "stale"))
+    ]
+    if empty is not None or not clean:
+        return
+    status, _, bound = Assignment(grid, lo, hi).solve(seconds=10)
+    assert status == "optimal"
+    assert bound <= min(clean)
