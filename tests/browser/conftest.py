@@ -2,8 +2,11 @@
 
 import os
 import shutil
+import threading
+import time
 
 import pytest
+from django.core.signals import request_finished, request_started
 
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")  # Playwright's loop runs in the test's own thread
 
@@ -40,6 +43,33 @@ def chromium():
         browser.close()
 
 
+class UnderWay:
+    """How many requests the live server is answering: the database is not emptied under their feet."""
+
+    def __init__(self):
+        self.count, self.lock = 0, threading.Lock()
+        request_started.connect(self.begin, dispatch_uid="browser tests")
+        request_finished.connect(self.end, dispatch_uid="browser tests")
+
+    def begin(self, **_):
+        with self.lock:
+            self.count += 1
+
+    def end(self, **_):
+        with self.lock:
+            self.count -= 1
+
+    def wait(self, seconds=10.0):
+        end = time.monotonic() + seconds
+        while self.count > 0 and time.monotonic() < end:
+            time.sleep(0.02)
+
+
+@pytest.fixture(scope="session")
+def under_way():
+    return UnderWay()
+
+
 def _page(chromium, width, height, **more):
     context = chromium.new_context(viewport={"width": width, "height": height}, locale="en-GB", **more)
     page = context.new_page()
@@ -53,14 +83,16 @@ def _page(chromium, width, height, **more):
 
 
 @pytest.fixture
-def desktop(chromium):
+def desktop(chromium, under_way):
     context, page = _page(chromium, 1440, 1000)
     yield page
     context.close()
+    under_way.wait()
 
 
 @pytest.fixture
-def phone(chromium):
+def phone(chromium, under_way):
     context, page = _page(chromium, 390, 844, has_touch=True, is_mobile=True)
     yield page
     context.close()
+    under_way.wait()
