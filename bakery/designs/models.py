@@ -15,7 +15,8 @@ class Kind(models.Model):
     key = models.SlugField(max_length=20, unique=True)
     name = models.CharField(max_length=40)
     position = models.PositiveSmallIntegerField(default=0)
-    minutes = models.DecimalField("own decorating minutes a cookie", max_digits=5, decimal_places=2, null=True,
+    minutes = models.DecimalField("own decorating minutes a cookie", max_digits=5, decimal_places=2,
+                                  null=True,
                                   blank=True, validators=[MinValueValidator(0)])  # fmt: skip
 
     class Meta:

@@ -21,7 +21,8 @@ from .signals import orders_changed
 from .states import check_step
 
 FIRST_NUMBER = 101
-PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "transit_days", "for_stock", "bake_ahead",
+PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "transit_days", "for_stock",
+                "bake_ahead",
                 "allergy_state", "allergies", "deposit_paid", "budget", "own_price", "their_words",
                 "note")  # fmt: skip
 LINE_FIELDS = ("quantity", "designs", "colours", "spares", "packaging", "stage", "stage_at")

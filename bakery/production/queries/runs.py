@@ -11,7 +11,8 @@ from ..scene import share_key
 from .days import Shades, began, ended, line_of
 
 TODO, NOW, STARTED, ASSUMED, DONE = "todo", "now", "started", "assumed", "done"
-STAGE = {"dough": "dough", "bake": "blank", "freeze": "blank", "thaw": "blank", "flood": "wet", "spray": "motif", "icing_pass": "motif"}
+STAGE = {"dough": "dough", "bake": "blank", "freeze": "blank", "thaw": "blank", "flood": "wet",
+         "spray": "motif", "icing_pass": "motif"}
 MOST_PICTURES = 3
 MOST_PARTS = 4
 

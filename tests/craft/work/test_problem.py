@@ -227,7 +227,7 @@ def test_the_wall_keeps_only_what_still_exists():
 
 
 def test_a_place_that_lies_a_moment_ahead_is_not_taken_for_the_past():
-    """She was quicker and the next job begins in a minute: between two steps of the grid it keeps its place."""
+    """She was quicker, the next job begins in a minute: between two steps of the grid it keeps its place."""
     now = NOW + timedelta(minutes=1)
     found = problem(work(), now=now, wall={"o1.l1.flood.1": now + timedelta(minutes=1)})
     assert found.wall["o1.l1.flood.1"] == found.now
