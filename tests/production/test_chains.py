@@ -15,7 +15,8 @@ def shared_mixing() -> Problem:
     tasks = (task("mix", "mix", "o1", "o2"), task("o1.flood", "flood", "o1"), task("o2.flood", "flood", "o2"),
              task("o1.pack", "pack", "o1"), task("o2.pack", "pack", "o2"))  # fmt: skip
     lags = (Lag("mix", "o1.flood", 0), Lag("mix", "o2.flood", 0),
-            Lag("o1.flood", "o1.pack", 100, None, "dry"), Lag("o2.flood", "o2.pack", 900, None, "dry"))  # fmt: skip
+            Lag("o1.flood", "o1.pack", 100, None, "dry"),
+            Lag("o2.flood", "o2.pack", 900, None, "dry"))  # fmt: skip
     orders = (Order("o1", 1000, None, "o1.pack", ()), Order("o2", 5000, None, "o2.pack", ()))
     return Problem(datetime(2026, 3, 2, tzinfo=UTC), 5, 0, 6000, (Window(0, 6000),), {}, (), tasks, lags, (),
                    orders, {})  # fmt: skip
