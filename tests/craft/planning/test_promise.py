@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from bakery.craft.planning import Lag, Order, promise, verify
+from bakery.craft.planning.parts import without_orders
 
 from .makers import problem, studio, task
 
@@ -98,17 +99,43 @@ def test_a_whole_kitchen_is_promised_and_an_impossible_order_is_not():
     assert answer.earliest > first.pickup
 
 
-def test_more_hours_never_make_a_promise_worse():
-    for seed in range(6):
-        kitchen = studio(5, seed=seed, load=0.8)
+def longer(window, windows):
+    """Half an hour more, where the next window leaves it."""
+    later = [one.start for one in windows if one.start >= window.end]
+    return min([window.end + 30, *later])
+
+
+def test_more_hours_hands_or_racks_never_make_a_promise_worse():
+    asked = 0
+    for seed in range(8):
+        kitchen = studio(6, seed=seed, load=0.5)
         if promise(kitchen, seconds=3, earliest=False).answer != "yes":
             continue
+        asked += 1
         more = replace(
             kitchen,
-            windows=[replace(one, hands=2) for one in kitchen.windows],
+            windows=[replace(one, hands=2, end=longer(one, kitchen.windows)) for one in kitchen.windows],
             resources={name: amount + 1 for name, amount in kitchen.resources.items()},
         )
         assert promise(more, seconds=3, earliest=False).answer == "yes"
+    assert asked >= 3  # or this shows nothing
+
+
+def test_an_order_taken_away_never_makes_another_late():
+    kept = 0
+    for seed in range(8):
+        kitchen = studio(6, seed=seed, load=0.5)
+        answer = promise(kitchen, seconds=3, earliest=False)
+        if answer.answer != "yes":
+            continue
+        for gone in kitchen.orders:
+            fewer = without_orders(kitchen, [gone.id])
+            rest = {task.id for task in fewer.tasks}
+            starts = {name: start for name, start in answer.plan.starts.items() if name in rest}
+            assert verify(fewer, starts) == []  # what is left of the plan is a plan
+            assert promise(fewer, seconds=3, earliest=False).answer == "yes"
+            kept += 1
+    assert kept  # some kitchens were asked about, or this shows nothing
 
 
 def test_an_order_whose_end_is_fixed_too_late_is_no_yes():
