@@ -170,6 +170,8 @@ class Assignment:
                     continue  # windows that touch have nothing between them that must be stood through
                 room, terms, most = int(grid.base[name][end:opens].min()), [], 0
                 for keep in keeps:
+                    if keep.after is None and keep.begin > end:
+                        continue  # it comes to stand within this night, or later: not all through it
                     put = [(1, one) for one in self._until(keep.after, w)] if keep.after is not None else None
                     gone = self._until(keep.until, w)
                     if (put is not None and not put) or len(gone) == len(self.x[keep.until]):

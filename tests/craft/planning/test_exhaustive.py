@@ -107,7 +107,8 @@ def refusals(seeds):
 
 
 def test_the_relaxation_by_windows_never_refuses_a_plan():
-    assert refusals((*range(3500, 3540), *range(60))) == []
+    # 6015: a tray pinned into a night comes to stand there only after the work that puts it down.
+    assert refusals((*range(3500, 3540), *range(60), 6015)) == []
 
 
 @pytest.mark.slow
