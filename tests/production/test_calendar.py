@@ -76,7 +76,8 @@ def test_uids_stay_while_times_move(client, address):
 
 
 def test_a_hostile_title_stays_a_title(client, address):
-    title = HOSTILE if connection.vendor == "sqlite" else HOSTILE.replace("\x00", "")  # PostgreSQL keeps none
+    # PostgreSQL takes neither the sign nor the length.
+    title = HOSTILE if connection.vendor == "sqlite" else HOSTILE.replace("\x00", "")[:120]
     Order.objects.filter(number=119).update(title=title)
     answer = client.get(address)
     found = events(answer)
