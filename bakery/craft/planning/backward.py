@@ -155,3 +155,24 @@ def push_forward(grid, rank, failed, turn, members=None):
     for i in range(grid.n) if members is None else members:
         if i == failed or names.intersection(grid.tasks[i].orders):
             rank[i] = min(rank[i], best) if turn % 2 else min(rank[i], max(best, rank[i] - 3 - turn))
+
+
+def place_group(grid, schedule, lo, hi, members, *, rounds) -> bool:
+    """Add the tasks `members` to what is placed, each as late as it fits; False and none of them when not."""
+    lo, hi, empty = limits.tighten(grid, lo, hi, only=members)
+    rank = [0] * grid.n
+    for turn in range(rounds):
+        if empty is not None:
+            return False
+        _, failed = place_all(grid, lo, hi, rank, schedule, members)
+        if failed is None:
+            return True
+        capped = pull_followers(grid, schedule, lo, hi, failed)
+        for i in members:
+            schedule.take_out(i)
+        if capped is None:
+            push_forward(grid, rank, failed, turn, members)
+            rank[failed] -= 1
+        else:
+            lo, hi, empty = limits.tighten(grid, lo, capped, only=members)
+    return False

@@ -8,7 +8,7 @@ later. Milliseconds per order; proves nothing.
 from __future__ import annotations
 
 from . import bits, limits
-from .backward import checked, place_all, pull_followers, push_forward
+from .backward import checked, place_group
 from .plan import Plan
 from .schedule import Schedule
 
@@ -181,20 +181,4 @@ def _first_alone(grid, schedule, i, lo, hi):
 def _put_in_the_end(grid, schedule, members) -> bool:
     """Place `members` from the end of the calendar back: where all else is full, that is empty still."""
     lo, hi = _bounds(grid, schedule)
-    lo, hi, empty = limits.tighten(grid, lo, hi, only=members)
-    rank = [0] * grid.n
-    for turn in range(ROUNDS):
-        if empty is not None:
-            return False
-        _, failed = place_all(grid, lo, hi, rank, schedule, members)
-        if failed is None:
-            return True
-        capped = pull_followers(grid, schedule, lo, hi, failed)
-        for i in members:
-            schedule.take_out(i)
-        if capped is None:
-            push_forward(grid, rank, failed, turn, members)
-            rank[failed] -= 1
-        else:
-            lo, hi, empty = limits.tighten(grid, lo, capped, only=members)
-    return False
+    return place_group(grid, schedule, lo, hi, members, rounds=ROUNDS)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from . import limits
 from .assignment import MOST, Assignment, choices
-from .backward import checked, place_all, pull_followers, push_forward
+from .backward import checked, place_group
 from .forward import put_in_early
 from .grid import Grid
 from .model import FEW
@@ -127,23 +127,7 @@ def _try(grid, schedule, members, order, late) -> bool:
             bake = grid.index.get(name)
             if bake in members:
                 lo[bake] = max(lo[bake], grid.up(order.pickup - order.keeps) - grid.dur[bake])
-    lo, hi, empty = limits.tighten(grid, lo, hi, only=members)
-    rank = [0] * grid.n
-    for turn in range(8):
-        if empty is not None:
-            return False
-        _, failed = place_all(grid, lo, hi, rank, schedule, members)
-        if failed is None:
-            return True
-        capped = pull_followers(grid, schedule, lo, hi, failed)
-        for i in members:
-            schedule.take_out(i)
-        if capped is None:
-            push_forward(grid, rank, failed, turn, members)
-            rank[failed] -= 1
-        else:
-            lo, hi, empty = limits.tighten(grid, lo, capped, only=members)
-    return False
+    return place_group(grid, schedule, lo, hi, members, rounds=8)
 
 
 def hopeless(grid) -> set[str] | None:
