@@ -1,20 +1,13 @@
 from django.contrib import admin
 
+from bakery.studio.admin import ReadOnlyAdmin
+
 from .models import Paper
 
 
 @admin.register(Paper)
-class PaperAdmin(admin.ModelAdmin):
+class PaperAdmin(ReadOnlyAdmin):
     """What was printed is only looked at."""
 
     list_display = ["kind", "key", "version", "made_at"]
     list_filter = ["kind"]
-
-    def has_add_permission(self, request):
-        return False
-
-    def has_change_permission(self, request, obj=None):
-        return False
-
-    def has_delete_permission(self, request, obj=None):
-        return False

@@ -1,5 +1,7 @@
 from django.contrib import admin
 
+from bakery.studio.admin import ReadOnlyAdmin
+
 from .models import AheadUse, Colour, ColourPart, LevelMark, MadeAhead, StockItem
 
 
@@ -25,20 +27,11 @@ class ColourAdmin(admin.ModelAdmin):
 
 
 @admin.register(LevelMark)
-class LevelMarkAdmin(admin.ModelAdmin):
+class LevelMarkAdmin(ReadOnlyAdmin):
     """Marks are only ever added to, and only from the cupboard."""
 
     list_display = ["item", "before", "level", "at"]
     list_select_related = ["item"]
-
-    def has_add_permission(self, request):
-        return False
-
-    def has_change_permission(self, request, obj=None):
-        return False
-
-    def has_delete_permission(self, request, obj=None):
-        return False
 
 
 class AheadUseInline(admin.TabularInline):
