@@ -5,7 +5,7 @@ from django import forms
 from bakery.stock.models import Colour
 from bakery.studio.typed import Cleaned
 
-from .models import Design, Kind, Layer, StencilSet
+from .models import Design, Kind, Layer
 from .services import LayerData
 from .stencils import written
 
@@ -156,11 +156,3 @@ class VariationForm(forms.Form):
         self.fields["motif"].label_from_instance = lambda colour: (
             f"{colour.name}, {colour.get_medium_display()}"
         )
-
-
-class StencilSetForm(forms.ModelForm):
-    class Meta:
-        model = StencilSet
-        fields = ["fits_width_mm", "fits_height_mm", "note"]
-        labels = {"fits_width_mm": "Fits a baked width of, mm", "fits_height_mm": "and a height of, mm",
-                  "note": "How to lay it"}  # fmt: skip

@@ -9,7 +9,7 @@ from django.db.models import Max, ProtectedError
 from django.utils.text import slugify
 
 from .colours import light_first, refuse_what_cannot_be_sprayed
-from .models import Design, Kind, Layer, LayerColour, StencilSet, Variation
+from .models import Design, Kind, Layer, LayerColour, Variation
 from .stencils import pieces_of, read_stencils
 
 MOST_LAYERS = 20
@@ -175,14 +175,3 @@ def set_put_away(*, design: Design, put_away: bool) -> Design:
     design.put_away = put_away
     design.save(update_fields=["put_away"])
     return design
-
-
-@transaction.atomic
-def change_stencil_set(
-    *, stencil_set: StencilSet, fits_width_mm=None, fits_height_mm=None, note=""
-) -> StencilSet:
-    stencil_set.fits_width_mm, stencil_set.fits_height_mm = fits_width_mm, fits_height_mm
-    stencil_set.note = note
-    stencil_set.full_clean()
-    stencil_set.save()
-    return stencil_set

@@ -42,17 +42,6 @@ def tell(file: IO[str], address: str) -> None:
     file.flush()
 
 
-def is_held(home: Path) -> bool:
-    """Is a Dryby running on this folder?"""
-    try:
-        hold(home).close()
-    except CannotOpen:
-        return True
-    except OSError:
-        return False
-    return False
-
-
 def _lock(file: IO[str]) -> None:
     try:
         import fcntl

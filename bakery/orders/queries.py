@@ -14,7 +14,6 @@ from .models import CLOSED_STATES, OPEN_STATES, PLANNED_STATES, Order, OrderLine
 from .text import one_line
 
 PAGE = 40
-WAITING_STATES = (State.ENQUIRY, State.QUOTED, State.HELD)
 
 
 def with_lines(orders: QuerySet | None = None) -> QuerySet:
@@ -52,11 +51,6 @@ def planned() -> QuerySet:
 
 def open_orders() -> QuerySet:
     return Order.objects.filter(state__in=OPEN_STATES).order_by("hand_over_at", "number")
-
-
-def waiting_orders() -> QuerySet:
-    """Orders that wait for an answer, hers or theirs, the oldest first."""
-    return Order.objects.filter(state__in=WAITING_STATES).order_by("created_at")
 
 
 def open_quotes(*, without: int | None = None) -> QuerySet:
