@@ -57,6 +57,10 @@ class Order(models.Model):
     way = models.CharField(max_length=10, choices=Way.choices, default=Way.COLLECTED)
     place = models.CharField(max_length=120, blank=True, default="")
     travel_minutes = models.PositiveSmallIntegerField(default=0, validators=[MaxValueValidator(600)])
+    distance_km = models.DecimalField(
+        "to the door, one way", max_digits=6, decimal_places=1, null=True, blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(2000)],
+    )  # fmt: skip
     transit_days = models.PositiveSmallIntegerField(default=0, validators=[MaxValueValidator(14)])
     state = models.CharField(max_length=12, choices=State.choices, default=State.ENQUIRY)
     for_stock = models.BooleanField("made for stock: soft", default=False)

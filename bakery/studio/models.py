@@ -16,6 +16,10 @@ def between(low, high):
 class Studio(models.Model):
     """The one studio of this installation. Every number is a setting with a usual value."""
 
+    class PriceRule(models.TextChoices):
+        MARGIN = "margin", "her wage and a margin on top"
+        WAGE = "wage", "an hour's pay to reach"
+
     name = models.CharField(max_length=80, blank=True, default="")
     strapline = models.CharField(max_length=120, blank=True, default="Cookies made to order at home")
     address = models.CharField(max_length=200, blank=True, default="")
@@ -30,6 +34,82 @@ class Studio(models.Model):
                                             default=Decimal("1.80"), validators=between(0, 1000))  # fmt: skip
     margin_percent = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal("10"),
                                          validators=between(0, 200))  # fmt: skip
+    price_rule = models.CharField(
+        "what a price is made of", max_length=6, choices=PriceRule.choices, default=PriceRule.MARGIN
+    )
+    target_wage = models.DecimalField(
+        "an hour, where a price is to pay it",
+        max_digits=8,
+        decimal_places=2,
+        default=Decimal("20.00"),
+        validators=between(0, 1000),
+    )
+    round_to = models.DecimalField(
+        "prices are rounded to",
+        max_digits=6,
+        decimal_places=2,
+        default=Decimal("1"),
+        validators=between(Decimal("0.01"), 100),
+    )
+    energy_per_kwh = models.DecimalField(
+        "electricity, a kWh",
+        max_digits=6,
+        decimal_places=4,
+        default=Decimal("0.28"),
+        validators=between(0, 10),
+    )
+    oven_kw = models.DecimalField(
+        "oven draws, kW", max_digits=4, decimal_places=2, default=Decimal("1.20"), validators=between(0, 30)
+    )
+    dryer_kw = models.DecimalField(
+        "dryer draws, kW", max_digits=4, decimal_places=2, default=Decimal("0.35"), validators=between(0, 30)
+    )
+    fee_percent = models.DecimalField(
+        "card or market fee, per cent",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=between(0, 50),
+    )
+    fee_fixed = models.DecimalField(
+        "fee for each payment",
+        max_digits=6,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=between(0, 100),
+    )
+    delivery_base = models.DecimalField(
+        "delivery, for going at all",
+        max_digits=6,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=between(0, 500),
+    )
+    delivery_per_km = models.DecimalField(
+        "delivery, a kilometre there and back",
+        max_digits=6,
+        decimal_places=2,
+        default=Decimal("0.45"),
+        validators=between(0, 50),
+    )
+    tax_percent = models.DecimalField(
+        "tax on what she sells, per cent",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal("0"),
+        validators=between(0, 50),
+    )
+    tax_included = models.BooleanField("prices include the tax", default=True)
+    rush_percent = models.DecimalField(
+        "for a rush, per cent",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal("25"),
+        validators=between(0, 200),
+    )
+    rush_days = models.PositiveSmallIntegerField(
+        "a rush is asked for this many days ahead, or fewer", default=0, validators=between(0, 60)
+    )
     deposit_percent = models.PositiveSmallIntegerField(default=50, validators=between(0, 100))
     quote_hours = models.PositiveSmallIntegerField("a quote stays open, hours", default=48)
     balance_days = models.PositiveSmallIntegerField("balance due, days before", default=7)
