@@ -5,6 +5,7 @@ All colours are the cookie's own (plain attributes), so that neither dark mode n
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
+from functools import lru_cache
 
 from .motifs import MOTIFS
 from .shapes import Shape, shape
@@ -60,9 +61,10 @@ def as_cookie(spec: "Cookie | Mapping | None") -> Cookie:
     for key in ("base", "motif_colour", "motif_2", "dots", "frame", "text_colour"):
         if key in given:
             given[key] = _colour(given[key], getattr(Cookie, key))
-    if "text" in given:
-        given["text"] = str(given["text"])
-    return Cookie(**given)
+    for key in ("shape", "motif", "text", "stage"):
+        if key in given:
+            given[key] = str(given[key])
+    return Cookie(**given | {"stitch": bool(given.get("stitch"))})
 
 
 def _colour(value: object, usual: str) -> str:
@@ -92,6 +94,12 @@ def cookie(
         it = replace(it, text=str(text))
     if stage is not None:
         it = replace(it, stage=stage)
+    return _picture(it, size, label)
+
+
+@lru_cache(maxsize=2048)
+def _picture(it: Cookie, size: float, label: str) -> str:
+    """Drawn once: a page shows the same few cookies again and again."""
     cut = shape(it.shape)
     scale = size / 95
     edge = 1.4
@@ -109,6 +117,7 @@ def cookie(
     )
 
 
+@lru_cache(maxsize=1024)
 def body(it: Cookie) -> str:
     """The drawing alone, in millimetres around (0, 0), to stand inside a larger picture."""
     cut = shape(it.shape)

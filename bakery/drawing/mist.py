@@ -84,6 +84,13 @@ def _nearest(
     return sqrt(nearest)
 
 
+@lru_cache(maxsize=1024)
+def _drawn(width, height, seed, share, peak=PEAK, limit=LIMIT, down=False) -> str:
+    """The dots as path data, kept: a page asks for the same mists again and again."""
+    places = dots(width, height, seed=seed, share=share, peak=peak, limit=limit)
+    return "".join(f"M{num(y)} {num(x)}h0" if down else f"M{num(x)} {num(y)}h0" for x, y in places)
+
+
 def mist(
     width: float,
     height: float,
@@ -100,10 +107,9 @@ def mist(
 
     Returns an empty string where there is nothing to draw. About 14 bytes a dot.
     """
-    places = dots(round(width), round(height), seed=seed, share=tuple(share), peak=peak, limit=limit)
-    if not places:
+    d = _drawn(round(width), round(height), seed, tuple(share), peak, limit)
+    if not d:
         return ""
-    d = "".join(f"M{num(px)} {num(py)}h0" for px, py in places)
     at = f' transform="translate({num(x)} {num(y)})"' if x or y else ""
     return (
         f'<path{at} d="{d}" class="s-{colour}" fill="none" stroke="{COLOURS[colour]}" stroke-width="{DOT}" '
@@ -115,8 +121,7 @@ def mist_down(
     width: float, height: float, *, seed: int = 1, share: tuple[float, ...] = USUAL, colour: str = "wet"
 ) -> str:
     """The same, drying downwards: for the phone's chain."""
-    places = dots(round(height), round(width), seed=seed, share=tuple(share))
-    d = "".join(f"M{num(py)} {num(px)}h0" for px, py in places)
+    d = _drawn(round(height), round(width), seed, tuple(share), down=True)
     return (
         f'<path d="{d}" class="s-{colour}" fill="none" stroke="{COLOURS[colour]}" stroke-width="{DOT}" '
         'stroke-linecap="round"/>'

@@ -34,10 +34,15 @@ class Aside:
     apart: tuple[tuple[str, str], ...] = ()
 
 
-def aside_of(now: datetime, plan, session, own) -> Aside:
+def looks_until(session, following) -> datetime:
+    """So far the aside looks ahead: the end of the next session."""
+    return following.end if following else session.end + timedelta(days=2)
+
+
+def aside_of(now: datetime, plan, session, following, own, jobs) -> Aside:
+    """`jobs` are those of the session and of the `following` one, as their drawings need them."""
     room, room_text = _room(now)
-    following = _following(session)
-    jobs = days.jobs_between(session.start, following.end if following else session.end + timedelta(days=2))
+    jobs = days.within(jobs, session.start, looks_until(session, following))
     short = short_items(needs_of_jobs(job for job in jobs if job.state != Job.State.DONE))
     next_jobs = [
         job for job in jobs if following and job.planned_start and job.planned_start >= following.start
@@ -79,7 +84,8 @@ def _room(now) -> tuple[str, str]:
     return f"{reading.temperature_c:.1f} °C, {reading.humidity_percent:.0f} %", f"Read {where}, {at}. {dries}"
 
 
-def _following(session):
+def following_session(session):
+    """The next session after this one within two weeks, or None."""
     after = timezone.localdate(session.end)
     ahead = studio.sessions_between(after, after + timedelta(days=14))
     return next((one for one in ahead if one.start >= session.end), None)

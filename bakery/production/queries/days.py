@@ -60,6 +60,18 @@ def jobs_of_day(day: date) -> list[Job]:
     return jobs_between(midnight(day), midnight(day + timedelta(days=1)))
 
 
+def of_day(jobs, day: date) -> list[Job]:
+    """Those of this day among jobs that are read already."""
+    return within(jobs, midnight(day), midnight(day + timedelta(days=1)))
+
+
+def within(jobs, start: datetime, end: datetime) -> list[Job]:
+    """Those planned or begun in this span among jobs that are read already."""
+    return [
+        job for job in jobs if any(at and start <= at < end for at in (job.planned_start, job.started_at))
+    ]
+
+
 def began(job: Job) -> datetime:
     return job.started_at or job.planned_start
 

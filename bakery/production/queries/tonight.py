@@ -14,7 +14,7 @@ from bakery.studio.queries import the_studio
 from .. import words
 from ..models import Plan
 from . import days, freshness, headlines, whys
-from .aside import Aside, aside_of
+from .aside import Aside, aside_of, following_session, looks_until
 from .morning import asked_until, unanswered
 from .runs import DONE, STARTED, Run, merged, run_of, state_of
 from .strips import evening_of
@@ -165,7 +165,11 @@ def _listed(now, plan, session, common, aside) -> TonightView:
     day = timezone.localdate(session.start)
     is_today = day == timezone.localdate(now)
     when = headlines.when_word(session, now)
-    jobs = days.jobs_of_day(day)
+    following = following_session(session) if aside else None
+    start, end = days.midnight(day), days.midnight(day + timedelta(days=1))
+    # Read once for the list and for what stands beside it.
+    soon = days.jobs_between(start, max(end, looks_until(session, following)) if aside else end)
+    jobs = days.of_day(soon, day)
     shades = days.shades()
     fresh = _told_about(told, session)
     runs = runs_of(jobs, now, shades, fresh)
@@ -189,7 +193,7 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         wash_up=_wash_up(session, own, runs, todo),
         pictures=_band_pictures(runs),
         runs=tuple(runs),
-        aside=aside_of(now, plan, session, own) if aside else None,
+        aside=aside_of(now, plan, session, following, own, soon) if aside else None,
     )  # fmt: skip
     shown, hidden = _groups(todo, when, fresh, titles, now)
     if view.broken:
