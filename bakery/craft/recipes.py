@@ -1,18 +1,18 @@
-"""Recipes and amounts: dough by the batch, icing by colour and consistency, airbrush colour by the drop."""
+"""Recipes: what a batch is made of, how far it goes by cutter, thickness and re-rolls."""
 
-from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, pi
 
-from .work import Work, layers_of
-from .work.kinds import COVER, ICING_DENSITY, is_dark
-from .work.pieces import Job
+# How much a whole order takes lives beside this; whoever asks a recipe asks for that too.
+from .amounts.figures import CUP_LOSS, DROPS_PER_DOZEN, icing_on_cookie, icing_to_mix
+from .amounts.needs import Amounts, IcingBag, amounts
 
 __all__ = [
-    "CONSISTENCY",
+    "CUP_LOSS",
     "DOUGH",
+    "DROPS_PER_DOZEN",
     "ICING",
     "Amounts",
     "IcingBag",
@@ -20,6 +20,8 @@ __all__ = [
     "Recipe",
     "amounts",
     "area_of_round",
+    "cookies_from",
+    "cut_share",
     "dough_per_cookie",
     "icing_on_cookie",
     "icing_to_mix",
@@ -29,40 +31,38 @@ __all__ = [
 DOUGH_DENSITY = 1.25
 """Raw dough [g/mL] (common practice, no source)."""
 YIELD = 0.65
-"""Share of the cookies that geometry promises and a batch gives: edges, scraps, rejects (common practice)."""
-BAG_SHARE, BAG_FIXED = 0.15, 20.0
-"""Icing left in bags and bowls: a share, and grams a bag (common practice, no source)."""
-DROPS_PER_DOZEN = 8.0
-"""Airbrush colour [drops a colour a dozen cookies of 46 cm2 and a placing] (common practice, no source)."""
-CUP_LOSS = 6.0
-"""Drops that stay in the cup and are sprayed out at each cleaning (common practice, no source)."""
-CONSISTENCY = {
-    "flood": "flood, heals in 10 s",
-    "icing_pass": "spread, keeps a knife's track",
-    "pipe": "detail, heals in 20 s",
-    "letter": "detail, heals in 20 s",
-    "transfer": "detail, heals in 20 s",
-}
+"""Share of the cookies that geometry promises and a batch gives, scraps re-rolled once (common practice)."""
+CUT_SHARE = 0.5
+"""Share of a rolled sheet that lies inside the cutters; the rest is scrap (common practice, no source)."""
+KEPT = YIELD / (1 - (1 - CUT_SHARE) ** 2)
+"""Share of what is cut that becomes a good cookie, so that one re-roll gives `YIELD`."""
 
 
 @dataclass(frozen=True)
 class Ingredient:
-    """One ingredient of a batch [g] with the allergens it brings."""
+    """One ingredient of a batch [g] with the allergens it brings; `item` is the cupboard's key for it."""
 
     name: str
     grams: Fraction
     allergens: tuple[str, ...] = ()
+    item: str = ""
 
 
 @dataclass(frozen=True)
 class Recipe:
-    """A batch: its ingredients, and how many cookies (dough) or grams (icing) it makes."""
+    """A batch: its ingredients, and how many cookies (dough) or grams (icing) it makes.
+
+    `cookies` were counted with a cutter of `area_cm2`, dough rolled to `thickness_mm` and re-rolled
+    `rerolls` times. `unknown` names ingredients whose grams nobody knows: they are in no sum.
+    """
 
     name: str
     ingredients: tuple[Ingredient, ...]
     cookies: int = 0
     thickness_mm: float = 6.0
     area_cm2: float = 46.0
+    rerolls: int = 1
+    unknown: tuple[str, ...] = ()
 
     @property
     def grams(self) -> Fraction:
@@ -82,17 +82,24 @@ class Recipe:
         scaled = tuple(replace(i, grams=i.grams * factor) for i in self.ingredients)
         return replace(self, ingredients=scaled, cookies=int(self.cookies * factor))
 
-    def yields(self, area_cm2: float, thickness_mm: float) -> int:
-        """Cookies of that size and thickness from one batch: the known count, by volume."""
+    def yields(self, area_cm2: float, thickness_mm: float, rerolls: int | None = None) -> int:
+        """Cookies of that size and thickness from one batch: the known count, by volume and by re-rolls."""
         if area_cm2 <= 0 or thickness_mm <= 0:
             raise ValueError("A cookie has an area and a thickness.")
-        return max(1, int(self.cookies * self.area_cm2 * self.thickness_mm / (area_cm2 * thickness_mm)))
+        volume = self.area_cm2 * self.thickness_mm / (area_cm2 * thickness_mm)
+        rolled = 1.0 if rerolls is None else cut_share(rerolls) / cut_share(self.rerolls)
+        return max(1, int(self.cookies * volume * rolled + 1e-9))
 
     def for_cookies(
-        self, cookies: int, *, area_cm2: float = 46.0, thickness_mm: float = 6.0
+        self,
+        cookies: int,
+        *,
+        area_cm2: float = 46.0,
+        thickness_mm: float = 6.0,
+        rerolls: int | None = None,
     ) -> tuple[int, "Recipe"]:
         """Whole batches for so many cookies, and what goes into them."""
-        batches = ceil(cookies / self.yields(area_cm2, thickness_mm)) if cookies > 0 else 0
+        batches = ceil(cookies / self.yields(area_cm2, thickness_mm, rerolls)) if cookies > 0 else 0
         return batches, self.times(batches)
 
 
@@ -130,91 +137,22 @@ def dough_per_cookie(area_cm2: float, thickness_mm: float = 6.35) -> float:
     return area_cm2 * thickness_mm / 10 * DOUGH_DENSITY
 
 
-def icing_on_cookie(area_cm2: float, thickness_mm: float = 2.0, cover: float = COVER) -> float:
-    """Icing of a flood coat on one cookie [g]: area x cover x thickness x density."""
-    return area_cm2 * cover * thickness_mm / 10 * ICING_DENSITY
+def cut_share(rerolls: int = 1) -> float:
+    """Share of the dough that ends in good cookies: each rolling cuts `CUT_SHARE` of what is rolled, and what
+    is gathered is rolled again `rerolls` times; of all that is cut `KEPT` is good.
+
+    Raises ValueError for fewer than no re-rolls.
+    """
+    if rerolls < 0:
+        raise ValueError("Dough is re-rolled no times or more.")
+    return (1 - (1 - CUT_SHARE) ** (rerolls + 1)) * KEPT
 
 
-def icing_to_mix(grams_on_cookies: float, bags: int = 1) -> float:
-    """Icing to mix [g] so that `grams_on_cookies` end on cookies, with what stays in bags and bowls."""
-    return 0.0 if grams_on_cookies <= 0 else grams_on_cookies * (1 + BAG_SHARE) + BAG_FIXED * max(1, bags)
-
-
-@dataclass(frozen=True)
-class IcingBag:
-    """One colour in one consistency: grams that end on cookies, grams to mix, cookies it serves."""
-
-    colour: str
-    consistency: str
-    on_cookies: float
-    to_mix: float
-    cookies: int
-    dark: bool = False
-
-
-@dataclass(frozen=True)
-class Amounts:
-    """What some work needs: whole dough batches, icing, airbrush drops by colour, names to letter."""
-
-    dough_batches: int
-    cookies_cut: int
-    icing: tuple[IcingBag, ...]
-    drops: Mapping[str, int]
-    transfers: int
-    names: int
-    packed: int
-
-    @property
-    def icing_grams(self) -> float:
-        """Icing to mix altogether [g]."""
-        return sum(bag.to_mix for bag in self.icing)
-
-
-def amounts(works: Sequence[Work] | Work, jobs: Sequence[Job] | None = None) -> Amounts:
-    """Amounts for whole orders, or for some of their jobs (tonight's); one bag of a colour serves all."""
-    works = [works] if isinstance(works, Work) else list(works)
-    chosen = [job for work in works for job in work.jobs] if jobs is None else list(jobs)
-    lines = {(work.order.id, line.id): line for work in works for line in work.order.lines}
-    grams: dict[tuple[str, str], float] = defaultdict(float)
-    cookies: dict[tuple[str, str], int] = defaultdict(int)
-    drops: dict[str, float] = defaultdict(float)
-    for job in chosen:
-        if job.kind in CONSISTENCY and job.grams:
-            for colour in job.colours or ("white",):
-                key = (colour, CONSISTENCY[job.kind])
-                grams[key] += job.grams / max(1, len(job.colours))
-                cookies[key] += job.cookies
-        elif job.kind == "spray":
-            for colour, count in _drops(job, lines.get((job.order, job.line))).items():
-                drops[colour] += count
-    bags = tuple(
-        IcingBag(
-            colour, kind, round(on, 1), round(icing_to_mix(on), 1), cookies[colour, kind], is_dark(colour)
-        )
-        for (colour, kind), on in sorted(grams.items(), key=lambda item: (item[0][1], item[0][0]))
-    )
-    return Amounts(
-        sum(job.kind == "dough" for job in chosen),
-        sum(job.cookies for job in chosen if job.kind == "dough"),
-        bags,
-        {colour: ceil(count - 1e-9) for colour, count in drops.items()},
-        sum(job.cookies for job in chosen if job.id.endswith(".make")),
-        sum(job.cookies for job in chosen if job.kind == "letter"),
-        sum(job.cookies for job in chosen if job.kind == "pack"),
-    )
-
-
-def _drops(job: Job, line) -> dict[str, float]:
-    """Drops by colour of one spray run: by cookie, size and placing, and what each cleaning throws away."""
-    size = (line.area_cm2 / 46) if line else 1.0
-    found: dict[str, float] = dict.fromkeys(job.colours, CUP_LOSS)
-    layers = [la for la in layers_of(line) if la.kind == "spray"] if line else []
-    for colour in job.colours:
-        placings = (
-            sum(layer.placings / len(layer.colours) for layer in layers if colour in layer.colours) or 1.0
-        )
-        found[colour] += DROPS_PER_DOZEN * job.cookies / 12 * size * placings
-    return found
+def cookies_from(grams: float, *, area_cm2: float = 46.0, thickness_mm: float = 6.0, rerolls: int = 1) -> int:
+    """Cookies that so much dough [g] gives at that size and thickness, with scraps re-rolled."""
+    if grams <= 0:
+        return 0
+    return int(grams * cut_share(rerolls) / dough_per_cookie(area_cm2, thickness_mm) + 1e-9)
 
 
 def merged(parts: Sequence[Recipe]) -> tuple[Ingredient, ...]:

@@ -1,0 +1,145 @@
+"""From jobs to what each of them draws on, kept apart by order: the one place that reads jobs for amounts."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from ..work import Work, layers_of
+from ..work.pieces import Job
+from ..work.spec import LineSpec
+from .figures import CONSISTENCY, CUP_LOSS, DROPS_PER_DOZEN, side_of
+
+__all__ = ["Draw", "draws_of"]
+
+DOUGH, ICING, SPRAY, WAFER = "dough", "icing", "spray", "wafer"
+MIXED_FOR = {
+    "flood": ("flood",),
+    "spread": ("icing_pass",),
+    "detail": ("pipe", "letter"),
+    "transfer": ("transfer",),
+}
+"""Jobs that use what is mixed under a name."""
+PLAIN_AREA = 46.0
+REST = ".rest"
+"""What ends the id of a job made of what was left of another, whose icing is counted with the first."""
+_CUTTER = re.compile(r"(\d{1,4}) x (\d{1,4})$")
+
+
+@dataclass(frozen=True)
+class Draw:
+    """What one job takes for one order of one thing.
+
+    `key` is the colour and consistency of icing, the colour in the airbrush, the width and height of a wafer
+    piece [mm]. `quantity` is in cookies of 46 cm2 (dough), grams on cookies (icing), drops, or pieces.
+    """
+
+    what: str
+    key: tuple
+    job: str
+    order: str
+    quantity: float
+    cookies: int
+
+
+def draws_of(works: Sequence[Work], jobs: Sequence[Job], icing: str = "layers") -> tuple[Draw, ...]:
+    """All draws of some jobs of these works. Icing counts where it is laid ("layers") or mixed ("mixes")."""
+    by_order = {work.order.id: work for work in works}
+    lines = {(work.order.id, line.id): line for work in works for line in work.order.lines}
+    areas = {name: _mean_area(work) for name, work in by_order.items()}
+    return tuple(draw for job in jobs for draw in _draws(job, by_order, lines, areas, icing))
+
+
+def base_id(job: Job) -> str:
+    """The id without the part that a long job was cut into, or the rest that was left of it."""
+    name = job.id.split("/")[0]
+    while name.endswith(REST):
+        name = name.removesuffix(REST)
+    return name
+
+
+def _draws(job: Job, works, lines, areas, icing: str) -> Iterator[Draw]:
+    if job.kind == "dough":
+        for order, cookies in job.shared or ((job.order, job.cookies),):
+            size = areas.get(order, PLAIN_AREA) / PLAIN_AREA
+            yield Draw(DOUGH, (), job.id, order, cookies * size, cookies)
+    elif job.kind == "spray":
+        yield from _sprayed(job, lines)
+    elif job.kind == "wafer":
+        line = lines.get((job.order, job.line))
+        yield Draw(WAFER, piece_of(line), job.id, job.order, job.cookies, job.cookies)
+    elif icing == "mixes" and job.kind == "mix":
+        yield from _mixed(job, works)
+    elif icing == "layers":
+        yield from _laid(job)
+
+
+def _laid(job: Job, name: str = "") -> Iterator[Draw]:
+    if job.kind in CONSISTENCY and job.grams:
+        colours = job.colours or ("white",)
+        for colour in colours:
+            key = (colour, CONSISTENCY[job.kind])
+            yield Draw(ICING, key, name or job.id, job.order, job.grams / len(colours), job.cookies)
+
+
+def _mixed(mix: Job, works: Mapping[str, Work]) -> Iterator[Draw]:
+    """What its orders' layers take of a mixing; of one that is cut in two, its part."""
+    kinds = MIXED_FOR.get(base_id(mix).rpartition(".")[2], ())
+    found = [
+        draw
+        for order in mix.orders
+        if order in works
+        for job in works[order].jobs
+        if job.kind in kinds and not job.id.endswith(REST)
+        for draw in _laid(job, mix.id)
+        if not mix.colours or draw.key[0] in mix.colours
+    ]
+    whole = sum(draw.quantity for draw in found)
+    part = mix.grams / whole if "/" in mix.id and whole else 1.0
+    for draw in found:
+        yield Draw(draw.what, draw.key, draw.job, draw.order, draw.quantity * part, draw.cookies)
+
+
+def _sprayed(job: Job, lines) -> Iterator[Draw]:
+    """Drops by cookie, size and placing, and each order's part of what the cleaning throws away."""
+    rows = list(_lines_of(job, lines))
+    every = sum(cookies for _, _, cookies in rows) or 1
+    for order, line, cookies in rows:
+        size = line.area_cm2 / PLAIN_AREA if line else 1.0
+        layers = [layer for layer in layers_of(line) if layer.kind == "spray"] if line else []
+        for colour in job.colours:
+            mine = [layer for layer in layers if colour in layer.colours]
+            placings = sum(layer.placings / len(layer.colours) for layer in mine) or 1.0
+            drops = DROPS_PER_DOZEN * cookies / 12 * size * placings + CUP_LOSS * cookies / every
+            yield Draw(SPRAY, (colour,), job.id, order, drops, cookies)
+
+
+def _lines_of(job: Job, lines) -> Iterator[tuple[str, LineSpec | None, int]]:
+    """(order, line, cookies) of a spray run: of a shared one, in the order of the runs it stands for."""
+    if not job.stands_for:
+        yield job.order, lines.get((job.order, job.line)), job.cookies
+        return
+    known = [tuple(name.split(".")[:2]) for name in job.stands_for]
+    whole = sum(count for _, count in job.parts)
+    if len(known) != len(job.parts) or not whole:
+        for order, cookies in job.shared:
+            yield order, lines.get((order, job.line)), cookies
+        return
+    part = job.cookies / whole  # a run cut in two holds a part of each
+    for (order, line), (_, cookies) in zip(known, job.parts, strict=True):
+        yield order, lines.get((order, line)), round(cookies * part)
+
+
+def _mean_area(work: Work) -> float:
+    """Area of the order's cookies that dough is still made for, by their number."""
+    raw = [line for line in work.order.lines if line.stage == "nothing"] or list(work.order.lines)
+    count = sum(line.quantity for line in raw)
+    return sum(line.area_cm2 * line.quantity for line in raw) / count
+
+
+def piece_of(line: LineSpec | None) -> tuple[float, float]:
+    """Width and height [mm] of a piece that covers the cookie: its cutter's, else a round of its area."""
+    found = _CUTTER.search(line.shape) if line else None
+    if found:
+        return float(found[1]), float(found[2])
+    side = round(side_of(line.area_cm2 if line else PLAIN_AREA), 1)
+    return side, side
