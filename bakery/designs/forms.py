@@ -10,6 +10,11 @@ from .services import LayerData
 from .stencils import written
 
 NUMBER = {"invalid": "A number, like 1.5."}
+PIECE = {
+    "invalid": "A whole number of millimetres, please.",
+    "min_value": "At least 3 mm: smaller cannot be cut.",
+    "max_value": "Up to 300 mm.",
+}
 
 
 class DesignForm(Cleaned, forms.ModelForm):
@@ -112,17 +117,37 @@ class LayerForm(Cleaned, forms.Form):
         max_value=50,
         help_text="How often the stencil is laid down.",
     )
+    pieces = forms.IntegerField(
+        label="Wafer pieces a cookie", required=False, min_value=1, max_value=50,
+        error_messages={"invalid": "A whole number, please.", "min_value": "At least one.",
+                        "max_value": "Up to 50 pieces a cookie."},
+    )  # fmt: skip
+    piece_width_mm = forms.IntegerField(
+        label="A piece is wide, mm", required=False, min_value=3, max_value=300, error_messages=PIECE
+    )
+    piece_height_mm = forms.IntegerField(
+        label="and high, mm", required=False, min_value=3, max_value=300, error_messages=PIECE
+    )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["title"].widget.attrs["autocomplete"] = "off"
         self.fields["stencil"].widget.attrs |= {"list": "stencils", "autocomplete": "off"}
 
+    def clean(self):
+        said = super().clean()
+        wide, high = said.get("piece_width_mm"), said.get("piece_height_mm")
+        if wide and high is None and "piece_height_mm" not in self.errors:
+            self.add_error("piece_height_mm", "And how high?")
+        if high and wide is None and "piece_width_mm" not in self.errors:
+            self.add_error("piece_width_mm", "And how wide?")
+        return said
+
     @classmethod
     def of(cls, layer: Layer, **kwargs) -> "LayerForm":
         """The form of a layer there is."""
         same = ("kind", "title", "dots", "minutes_per_cookie", "wait", "another_way", "another_way_minutes",
-                "grams_per_cookie", "thickness_mm", "placings")  # fmt: skip
+                "grams_per_cookie", "thickness_mm", "placings", "pieces", "piece_width_mm", "piece_height_mm")  # fmt: skip
         initial = {name: getattr(layer, name) for name in same}
         initial["colours"] = [row.colour_id for row in layer.layer_colours.all()]
         initial["stencil"] = written(layer.stencils.all())
@@ -132,6 +157,7 @@ class LayerForm(Cleaned, forms.Form):
         said = dict(self.cleaned_data)
         said["colours"] = tuple(said["colours"])
         said["placings"] = said["placings"] or 1
+        said["pieces"] = said["pieces"] or 1
         return LayerData(**said)
 
 

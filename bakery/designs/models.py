@@ -162,6 +162,15 @@ class Layer(models.Model):
     thickness_mm = models.DecimalField(max_digits=3, decimal_places=1, default=Decimal("2.5"),
                                        validators=[MinValueValidator(Decimal("0.1"))])  # fmt: skip
     dots = models.PositiveSmallIntegerField(null=True, blank=True)
+    pieces = models.PositiveSmallIntegerField(
+        "wafer pieces a cookie", default=1, validators=[MinValueValidator(1), MaxValueValidator(50)]
+    )
+    piece_width_mm = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(3), MaxValueValidator(300)]
+    )
+    piece_height_mm = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(3), MaxValueValidator(300)]
+    )
     placings = models.PositiveSmallIntegerField(default=1, validators=[MinValueValidator(1)])
     stencils = models.ManyToManyField(StencilPiece, blank=True, related_name="layers")
     another_way = models.CharField(max_length=6, choices=AnotherWay.choices, blank=True, default="")

@@ -29,6 +29,9 @@ class LayerData:
     thickness_mm: Decimal | None = None
     dots: int | None = None
     placings: int = 1
+    pieces: int = 1
+    piece_width_mm: int | None = None
+    piece_height_mm: int | None = None
     another_way: str = ""
     another_way_minutes: Decimal | None = None
 
@@ -94,7 +97,7 @@ def _write_layer(layer: Layer, data: LayerData) -> Layer:
     refuse_what_cannot_be_sprayed(kind=data.kind, colours=data.colours)
     named = read_stencils(data.stencil)
     plain = ("kind", "title", "wait", "minutes_per_cookie", "grams_per_cookie", "dots", "placings",
-             "another_way", "another_way_minutes")  # fmt: skip
+             "pieces", "piece_width_mm", "piece_height_mm", "another_way", "another_way_minutes")  # fmt: skip
     for field in plain:
         setattr(layer, field, getattr(data, field))
     if data.thickness_mm is not None:

@@ -1,6 +1,6 @@
 """The cupboard: what there is, the packets it lies in, the colours and doughs made from it."""
 
-from .ahead import AheadUse, MadeAhead
+from .ahead import AheadUse, MadeAhead, StallDay, StallLine
 from .colours import Colour, ColourPart
 from .items import HEX, Level, LevelMark, StockItem
 from .ledger import Delivery, Move, Packet, Reserve
@@ -20,5 +20,7 @@ __all__ = [
     "Recipe",
     "RecipePart",
     "Reserve",
+    "StallDay",
+    "StallLine",
     "StockItem",
 ]
