@@ -147,7 +147,8 @@ class LayerForm(Cleaned, forms.Form):
     def of(cls, layer: Layer, **kwargs) -> "LayerForm":
         """The form of a layer there is."""
         same = ("kind", "title", "dots", "minutes_per_cookie", "wait", "another_way", "another_way_minutes",
-                "grams_per_cookie", "thickness_mm", "placings", "pieces", "piece_width_mm", "piece_height_mm")  # fmt: skip
+                "grams_per_cookie", "thickness_mm", "placings", "pieces", "piece_width_mm",
+                "piece_height_mm")  # fmt: skip
         initial = {name: getattr(layer, name) for name in same}
         initial["colours"] = [row.colour_id for row in layer.layer_colours.all()]
         initial["stencil"] = written(layer.stencils.all())
