@@ -12,6 +12,7 @@ import time
 
 from . import limits
 from .backward import checked, first_ranks, place_all, push_forward, quick
+from .forward import forward_plan
 from .grid import Grid
 from .moves import let_go
 from .overload import put_in_one_by_one
@@ -23,6 +24,8 @@ NEAR = (0, 2, 5, 10)
 """So many neighbouring hand-overs are let go besides the orders that were hit."""
 ROUNDS = 5
 ATTEMPTS = 60
+FEW_LATE = 8
+"""So many orders that were late already are let go in the hope of less; more of them only all together."""
 FIRST_STEP = 120
 """Minutes that an order which does not fit is given first; twice as many each time after."""
 
@@ -67,13 +70,14 @@ def repair(problem, wall, *, seconds=0.6, grid=None) -> Plan | None:
     kept = {grid.ids[i]: old[i] * grid.step for i in old if i not in loose}
     kept |= {task.id: task.start for task in problem.tasks if task.pinned and task.state == "todo"}
     hit = {name for i in loose for name in grid.tasks[i].orders}
-    rings, best = list(_rings(grid, loose, hit)), None
-    hopeless = limits.tighten(grid, *limits.on_time(grid, extra=late))[2] is not None
+    rings, best, floor = list(_rings(grid, loose, hit)), None, _floor(grid)
+    allowed = {name: max(floor.get(name, 0), late.get(name, 0)) for name in {*floor, *late}}
+    hopeless = limits.tighten(grid, *limits.on_time(grid, extra=allowed))[2] is not None
     for free in () if hopeless else rings:
         part = Grid(let_go(problem, kept, free))
-        slots = _placed(part, late)[0] if late else quick(part, rounds=ROUNDS)
+        slots = _placed(part, allowed)[0] if allowed else quick(part, rounds=ROUNDS)
         plan = None if slots is None else _whole(grid, part, slots)
-        if plan is not None and all(minutes <= late.get(name, 0) for name, minutes in plan.late.items()):
+        if plan is not None and all(minutes <= allowed.get(name, 0) for name, minutes in plan.late.items()):
             if not late:
                 return _gone_back(grid, plan, old)
             best = plan  # nobody is later than before; perhaps somebody can be sooner
@@ -81,11 +85,12 @@ def repair(problem, wall, *, seconds=0.6, grid=None) -> Plan | None:
             break
         if limit.over():
             break
-    if late:
+    if 0 < len(late) <= FEW_LATE:
         rings = list(_rings(grid, loose | _of_orders(grid, late), hit | set(late)))
         kept = {name: at for name, at in kept.items() if name not in rings[0]}
-    floor = _floor(grid)
-    for plan in _late_ones(grid, kept, rings, hit, floor, limit):
+    elif late:
+        rings.append({grid.ids[i] for i in old} | {grid.ids[i] for i in loose})
+    for plan in _late_ones(grid, kept, rings, hit, allowed, limit):
         if plan is not None and (best is None or _worth(plan) < _worth(best)):
             best = plan
             if all(late <= floor.get(name, 0) for name, late in plan.late.items()):
@@ -186,22 +191,40 @@ def _whole(grid, part, slots):
     return checked(grid, [starts[name] // grid.step for name in grid.ids])
 
 
-def _late_ones(grid, kept, rings, hit, floor, limit):
-    """Plans in which somebody is late: the hit orders put in one by one, or ring by ring as they fit."""
+def _late_ones(grid, kept, rings, hit, allowed, limit):
+    """Plans in which somebody is late: the hit orders put in one by one, or ring by ring as they fit.
+
+    However full the studio is, what is let go finds a place when it is placed forward; so that comes first,
+    and searching for less lateness after it, as long as there is time. With nothing else left, all is placed
+    anew.
+    """
     rest = without_orders(grid.problem, hit)
     others = {task.id: kept[task.id] for task in rest.tasks if task.id in kept}
     if len(others) == sum(1 for task in rest.tasks if task.state == "todo"):
         yield put_in_one_by_one(grid, others, set())
+    parts, any_yet = [], False
     for free in rings:
+        part = Grid(let_go(grid.problem, kept, free))
+        found = forward_plan(part, rounds=2)
+        parts.append(part)
+        any_yet = any_yet or found is not None
+        yield None if found is None else _whole(grid, part, part.slots_of(found.starts))
+        if any_yet and limit.over():
+            return
+    if not any_yet:
+        yield forward_plan(grid, rounds=2)
+    for part in parts:
         if limit.over():
             return
-        part = Grid(let_go(grid.problem, kept, free))
-        slots = _least_late(part, hit, floor, limit)
+        slots = _least_late(part, hit, allowed, limit)
         yield None if slots is None else _whole(grid, part, slots)
 
 
 def _least_late(grid, hit, floor, limit):
-    """Start slots in which the orders that do not fit get more time, and then only as much as they need."""
+    """Start slots in which the orders that do not fit get more time, and then only as much as they need.
+
+    `floor` are the minutes that orders may be late in any case.
+    """
     extra = {order.id: floor.get(order.id, 0) for order in grid.problem.orders}
     soft = [order.id for order in grid.problem.orders if order.soft]
     slots, tries = None, 0
