@@ -4,14 +4,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 from django_htmx.http import HttpResponseStopPolling, trigger_client_event
 
 from . import services
 from .models import Computation
 
 
-@require_GET
+@require_safe
 @never_cache
 def progress(request: HttpRequest, pk: int) -> HttpResponse:
     """For htmx the fragment, ending the polling (status 286) once it is over; otherwise a page."""

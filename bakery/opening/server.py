@@ -40,7 +40,7 @@ def _warm_up() -> None:
 
 
 def _settle_down() -> None:
-    """Load every page's code and leave it out of later clean-ups of memory: a whole one costs a page 70 ms."""
+    """Load every page's code and leave it out of later clean-ups of memory, which keep a page waiting."""
     from django.urls import get_resolver
 
     _ = get_resolver().url_patterns

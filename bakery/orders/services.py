@@ -21,6 +21,8 @@ from .signals import orders_changed
 from .states import check_step
 
 FIRST_NUMBER = 101
+# Notes of steps that a later press looks up.
+WITH_DEPOSIT, AS_QUOTED, UNDONE = "with the deposit", "as quoted", "undone"
 PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "transit_days", "for_stock",
                 "bake_ahead",
                 "allergy_state", "allergies", "deposit_paid", "budget", "own_price", "their_words",
@@ -239,7 +241,8 @@ def book(*, order: Order, note: str = "") -> Order:
 def book_with_deposit(*, order: Order, on=None) -> Order:
     """Book, and record the deposit of the latest quote as paid today; once."""
     quote = order.quotes.order_by("-version").first()
-    booked = set_state(order=order, state=State.BOOKED)
+    paid = Order.objects.filter(pk=order.pk, deposit_paid=True).exists()
+    booked = set_state(order=order, state=State.BOOKED, note="" if paid else WITH_DEPOSIT)
     if not booked.deposit_paid:
         booked.deposit_paid = True
         booked.revision += 1
@@ -248,7 +251,7 @@ def book_with_deposit(*, order: Order, on=None) -> Order:
     if quote is not None and quote.deposit and not has_one:
         record_payment(
             order=booked, what=Payment.What.DEPOSIT, amount=quote.deposit, on=on or timezone.localdate(),
-            note="as quoted",
+            note=AS_QUOTED,
         )  # fmt: skip
     return booked
 
@@ -271,12 +274,40 @@ def decline(*, order: Order, note: str = "") -> Order:
     return set_state(order=order, state=State.DECLINED, note=note)
 
 
+@transaction.atomic
 def undo_state(*, order: Order) -> Order:
-    """Back to the state before the last step, whichever it was: everything can be undone."""
+    """Back to the state before the last step, whichever it was: everything can be undone. Pressed twice, it
+    is undone once. With a booking goes the deposit that was recorded with it.
+    """
+    current = Order.objects.select_for_update().get(pk=order.pk)
+    last = last_step(current)
+    if last is None:
+        return current
+    undone = set_state(order=current, state=last.before, note=UNDONE, back=True)
+    if last.state == State.BOOKED:
+        undone.payments.filter(what=Payment.What.DEPOSIT, note=AS_QUOTED).delete()
+    if last.note == WITH_DEPOSIT:
+        undone.deposit_paid = False
+        undone.revision += 1
+    if last.before == State.HELD:
+        undone.held_until = _hold_again(undone)
+    undone.save()
+    return undone
+
+
+def last_step(order: Order) -> StateChange | None:
+    """The step that brought the order where it is and can be taken back; None: there is none."""
     last = order.changes.order_by("-at", "-pk").first()
-    if last is None or not last.before or last.state != order.state:
-        return order
-    return set_state(order=order, state=last.before, note="undone", back=True)
+    steps_back = last is None or not last.before or last.note == UNDONE
+    return None if steps_back or last.state != order.state else last
+
+
+def _hold_again(order: Order) -> datetime:
+    """Until when a date is held again: as long as its quote stands, else as long as a new one would."""
+    from .quotes import open_until
+
+    now, quote = timezone.now(), order.quotes.order_by("-version").first()
+    return quote.valid_until if quote and quote.valid_until > now else open_until(now)
 
 
 def lapse_overdue(*, now: datetime) -> list[Order]:

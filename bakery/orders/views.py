@@ -63,7 +63,8 @@ def order_undo(request, number):
     """Back to the state before."""
     order = _order(number)
     try:
-        services.undo_state(order=order)
+        if services.undo_state(order=order).state != order.state:
+            messages.success(request, "Taken back: it stands where it stood before.")
     except OrderError as error:
         messages.warning(request, str(error))
     return _back(order)

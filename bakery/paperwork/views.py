@@ -6,7 +6,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from bakery.production.services.evenings import mark_printed
 
@@ -25,7 +25,7 @@ def _quote(number, version):
     return quote
 
 
-@require_GET
+@require_safe
 def quote_paper(request, number, version):
     """The quote as a page of the same template; `?format=pdf` is the PDF."""
     if request.GET.get("format") == "pdf":
@@ -45,7 +45,7 @@ def quote_paper(request, number, version):
     })  # fmt: skip
 
 
-@require_GET
+@require_safe
 def quote_pdf(request, number, version):
     quote = _quote(number, version)
     kept = services.keep_paper(
@@ -61,7 +61,7 @@ def quote_pdf(request, number, version):
     )
 
 
-@require_GET
+@require_safe
 def day_sheet(request, day):
     """The day sheet as a page: as printed when it was, else as it stands now."""
     now = timezone.now()
@@ -102,15 +102,20 @@ def _work(content) -> list[tuple]:
     return [(run["time"], run["title"], run["count"]) for run in content["runs"]]
 
 
-@require_GET
+@require_http_methods(["GET", "HEAD", "POST"])
 def day_sheet_pdf(request, day):
+    """The sheet as it was printed, else as the plan stands; looking keeps nothing. The press that prints it
+    (POST) keeps it first.
+    """
     now = timezone.now()
     kept = queries.printed_day(day)
-    if kept is None:
-        if not can_print():
-            return redirect("day_sheet", day=day)
-        kept = _print(day, now)
-    content = kept.content if isinstance(kept, Paper) else kept
+    if kept is None and not can_print():
+        return redirect("day_sheet", day=day)
+    if request.method == "POST":
+        if kept is None:
+            _print(day, now)
+        return redirect("day_sheet_pdf", day=day)
+    content = kept.content if kept else sheet_of(day, now)
     return _pdf(
         content,
         style="day",
@@ -125,10 +130,9 @@ def _print(day: date, now):
     """Keep the sheet as it is now, and tell the plan that the day is on paper. An empty day is not kept."""
     content = sheet_of(day, now)
     if not content["runs"]:
-        return content
-    kept = services.keep_paper(kind=Paper.Kind.DAY_SHEET, key=day.isoformat(), make=lambda: content, now=now)
+        return
+    services.keep_paper(kind=Paper.Kind.DAY_SHEET, key=day.isoformat(), make=lambda: content, now=now)
     mark_printed(day=day, now=now)
-    return kept
 
 
 @require_POST
@@ -142,7 +146,7 @@ def day_sheet_fresh(request, day):
     return redirect("day_sheet", day=day)
 
 
-@require_GET
+@require_safe
 def week_pdf(request, day):
     """The week as one sheet. It is no frozen paper: the next one shows the plan as it stands then."""
     content = week_sheet(day, timezone.now())

@@ -6,16 +6,18 @@ import hashlib
 import json
 from datetime import datetime, timedelta
 
+from django.db.models import Q
 from django.utils import timezone
 
 from bakery.craft.work import Calendar, Fact, job_of_task
 from bakery.orders.adapters import planned_orders, spec_to_plan
+from bakery.orders.models import PLANNED_STATES, State
 from bakery.orders.moments import FARTHEST_DAYS
 from bakery.studio import adapters as studio
 from bakery.studio.queries import taken_off, the_studio
 
 from .halves import REST
-from .models import Evening, Job
+from .models import Evening, Job, JobShare
 from .scene import (
     Scene,
     begun_orders,
@@ -101,6 +103,15 @@ def on_days_off(rows, now) -> frozenset[str]:
     return frozenset(
         row.key for row in passed if (since := off.get(dates[row.key])) and since <= row.planned_start
     )
+
+
+def of_live_orders(jobs):
+    """Of these jobs (a queryset) those that are done, or for an order that is still made or was handed over:
+    what was begun for an order that came to nothing is neither listed nor asked about.
+    """
+    live = [*PLANNED_STATES, State.HANDED_OVER]
+    shared = JobShare.objects.filter(order__state__in=live).values("job")
+    return jobs.filter(Q(state=Job.State.DONE) | Q(order__state__in=live) | Q(pk__in=shared))
 
 
 def facts_of(rows, now) -> list[Fact]:
@@ -198,6 +209,7 @@ __all__ = [
     "frozen_spans",
     "job_named",
     "midnight",
+    "of_live_orders",
     "scene",
     "work_with",
 ]

@@ -25,7 +25,7 @@ def ahead_context(request) -> dict:
     }
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def ahead_add(request):
     form = AheadForm(request.POST if request.method == "POST" else None, choices=choices())
     if request.method == "POST" and form.is_valid():

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from . import queries, services, words
 from .ahead_views import ahead_context
@@ -49,7 +49,7 @@ def _bottles(shorts, items) -> list[dict]:
     ]
 
 
-@require_GET
+@require_safe
 def cupboard(request):
     undo = (
         LevelMark.objects.select_related("item").filter(pk=request.session.pop("cupboard_mark", None)).first()
@@ -83,7 +83,7 @@ def _answer(request, mark):
     return redirect("cupboard")
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def item_add(request):
     form = ItemForm(request.POST or None, initial={"group": request.GET.get("shelf", "")})
     if request.method == "POST" and form.is_valid():

@@ -1,7 +1,7 @@
 """The page that shows every element and drawing once, for whoever builds a page."""
 
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from bakery.drawing import samples
 from bakery.drawing.cookies import KINDS, STAGES
@@ -186,6 +186,6 @@ def context() -> dict:
     }
 
 
-@require_GET
+@require_safe
 def patterns(request):
     return render(request, "studio/patterns.html", context())

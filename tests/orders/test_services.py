@@ -15,6 +15,7 @@ from bakery.orders.adapters import spec_of
 from bakery.orders.data import LineData
 from bakery.orders.errors import AllergyNotAsked, OrderChangedMeanwhile, WrongState
 from bakery.orders.models import Name, Order, OrderLine, Payment, State
+from bakery.orders.quotes import make_quote
 from bakery.orders.rows import data_of
 from bakery.orders.signals import orders_changed
 from bakery.studio.models import Counter
@@ -160,6 +161,33 @@ def test_any_step_can_be_taken_back(order, before, step):
     Order.objects.filter(pk=order.pk).update(state=before)
     after = services.set_state(order=order, state=step)
     assert services.undo_state(order=after).state == before
+
+
+def test_a_booking_taken_back_leaves_no_deposit_and_is_taken_back_once(order):
+    quote = make_quote(order=order)
+    booked = services.book_with_deposit(order=order)
+    paid = booked.payments.get(what=Payment.What.DEPOSIT)
+    assert (booked.deposit_paid, paid.amount) == (True, quote.deposit)
+    back = services.undo_state(order=booked)
+    assert (back.state, back.deposit_paid, back.payments.count()) == (State.QUOTED, False, 0)
+    assert services.undo_state(order=booked).state == State.QUOTED
+    again = services.book_with_deposit(order=order)
+    assert (again.state, again.payments.count()) == (State.BOOKED, 1)
+
+
+def test_money_that_came_in_before_the_booking_stays_when_it_is_taken_back(order):
+    make_quote(order=order)
+    services.record_payment(order=order, what="deposit", amount=Decimal("10.00"), on=NOW.date(), note="cash")
+    services.book_with_deposit(order=order)
+    back = services.undo_state(order=order)
+    assert (back.deposit_paid, back.payments.get().note) == (True, "cash")
+
+
+def test_a_date_held_before_is_held_again(order):
+    quote = make_quote(order=order)
+    services.hold(order=order, until=quote.valid_until)
+    services.book_with_deposit(order=order)
+    assert services.undo_state(order=order).held_until == quote.valid_until
 
 
 def test_what_was_said_while_the_clock_looked_is_not_undone_by_it(order, monkeypatch):

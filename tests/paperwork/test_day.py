@@ -29,6 +29,11 @@ def where(day, pdf=False):
     return f"/papers/day/{day:%Y-%m-%d}/" + ("day-sheet.pdf" if pdf else "")
 
 
+def print_it(client, day):
+    """The press, and the PDF it leads to."""
+    return client.post(where(day, pdf=True), follow=True)
+
+
 def printed(paper, read_pdf):
     return read_pdf(
         set_pdf(
@@ -97,7 +102,7 @@ def test_something_low_is_to_be_bought(planned, evening):
 
 def test_printing_keeps_the_sheet_and_tells_the_plan(planned, signed_in, read_pdf, evening):
     day = flood_day()
-    first = read_pdf(signed_in.get(where(day, pdf=True)).content)
+    first = read_pdf(print_it(signed_in, day).content)
     assert Evening.objects.get(date=day).printed_at == evening
     Job.objects.filter(planned_start__date=day).update(planned_start=evening + timedelta(days=30))
     again = read_pdf(signed_in.get(where(day, pdf=True)).content)
@@ -108,7 +113,7 @@ def test_printing_keeps_the_sheet_and_tells_the_plan(planned, signed_in, read_pd
 
 def test_a_fresh_one_is_a_new_version_and_the_old_is_kept(planned, signed_in, read_pdf, evening):
     day = flood_day()
-    first = read_pdf(signed_in.get(where(day, pdf=True)).content)
+    first = read_pdf(print_it(signed_in, day).content)
     Job.objects.filter(kind="flood").update(cookies=17)
     assert signed_in.post(where(day) + "fresh/").status_code == 302
     signed_in.post(where(day) + "fresh/")
@@ -121,7 +126,7 @@ def test_a_fresh_one_is_a_new_version_and_the_old_is_kept(planned, signed_in, re
 
 def test_a_printed_sheet_says_whether_the_plan_has_moved(planned, signed_in, evening):
     day = flood_day()
-    signed_in.get(where(day, pdf=True))
+    print_it(signed_in, day)
     assert "The plan is still the same." in signed_in.get(where(day)).content.decode()
     Job.objects.filter(kind="flood").update(cookies=17)
     page = signed_in.get(where(day)).content.decode()
@@ -145,7 +150,9 @@ def test_tonights_verdicts_stand_on_tonights_sheet_only(planned, evening):
 
 
 def test_looking_keeps_nothing(planned, signed_in):
-    signed_in.get(where(flood_day()))
+    for method in (signed_in.get, signed_in.head):
+        assert method(where(flood_day())).status_code == 200
+        assert method(where(flood_day(), pdf=True)).status_code == 200
     assert not Paper.objects.exists()
     assert not Evening.objects.filter(printed_at__isnull=False).exists()
 
@@ -153,7 +160,7 @@ def test_looking_keeps_nothing(planned, signed_in):
 def test_an_empty_day_says_one_sentence_and_is_not_kept(studio, signed_in, evening, read_pdf):
     page = signed_in.get(where(date(2026, 11, 30))).content.decode()
     assert "Nothing is to be done on Monday. There are no baking hours either." in page
-    found = read_pdf(signed_in.get(where(date(2026, 11, 24), pdf=True)).content)
+    found = read_pdf(print_it(signed_in, date(2026, 11, 24)).content)
     assert "Nothing is to be done on Tuesday." in found.text
     assert not Paper.objects.exists()
 

@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
+from bakery.orders.services import cancel, undo_state
 from bakery.production.adapters import current_problem
 from bakery.production.models import Evening, Job
 from bakery.production.queries.morning import question
@@ -52,6 +53,21 @@ def test_floods_are_asked_first(morning):
     assert asked.floods
     assert {run.kind for run in asked.floods} == {"flood"}
     assert {job.key for run in asked.runs for job in run.jobs} == {job.key for job in morning}
+
+
+def test_what_was_begun_for_an_order_that_came_to_nothing_is_neither_listed_nor_asked_about(planned, clock):
+    mine = [job for job in tonights() if job.order_id == planned["ferns"].pk]
+    clock.move_to(mine[0].planned_start)
+    start_run(keys=[mine[0].key], now=mine[0].planned_start)
+    cancelled = cancel(order=planned["ferns"])
+    make_plan(now=mine[0].planned_start)
+    assert mine[0].key not in [job.key for job in tonight_view(mine[0].planned_start).jobs]
+    clock.move_to(NEXT_MORNING)
+    asked = question(NEXT_MORNING)
+    assert asked is None or mine[0].key not in [job.key for run in asked.runs for job in run.jobs]
+    undo_state(order=cancelled)
+    asked = question(NEXT_MORNING)
+    assert mine[0].key in [job.key for run in asked.runs for job in run.jobs]
 
 
 def test_all_done_leaves_the_plan_as_it_is(morning):

@@ -203,6 +203,20 @@ class TestPresses:
         press(page, order, "order_undo")
         assert state_of(order) == State.BOOKED
 
+    def test_not_booked_after_all(self, page, enquiry, run_queued):
+        press(page, enquiry, "order_allergies", **{"ask-allergy_state": "none"})
+        assert "Not booked after all" in words_of(press(page, enquiry, "order_state", state="booked"))
+        make_plan(now=NOW)
+        assert Job.objects.filter(order=enquiry).exists()
+        said = words_of(press(page, enquiry, "order_undo"))
+        assert "Taken back" in said
+        assert "Not booked after all" not in said
+        assert (state_of(enquiry), Payment.objects.filter(order=enquiry).count()) == (State.QUOTED, 0)
+        make_plan(now=NOW)
+        assert not Job.objects.filter(order=enquiry, planned_start__gt=NOW).exists()
+        press(page, enquiry, "order_undo")
+        assert state_of(enquiry) == State.QUOTED
+
     def test_move_the_hand_over(self, page, planned):
         order = planned["rounds"]
         revision = {"move-revision": str(order.revision)}

@@ -24,7 +24,7 @@ def _design(slug) -> Design:
     return design
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def design_new(request):
     form = DesignForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
@@ -39,7 +39,7 @@ def design_new(request):
     return render(request, "designs/new.html", context, status=STOP if form.errors else 200)
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def design_change(request, slug):
     """Name, size and shape, and the layers below."""
     design = _design(slug)

@@ -3,7 +3,7 @@
 from django.http import Http404
 from django.shortcuts import render
 from django.utils import timezone
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from .. import queries
 from ..adapters import coloured_layers, drawing_of, usual_wait
@@ -17,7 +17,7 @@ LARGE, SMALL = 206, 140  # px for 95 mm; many layers are drawn smaller, so that 
 MANY_LAYERS = 3
 
 
-@require_GET
+@require_safe
 def design_list(request):
     put_away = request.GET.get("put_away") == "yes"
     found = queries.designs_put_away() if put_away else queries.designs_in_use()
@@ -39,7 +39,7 @@ def _listed(design: Design) -> dict:
     }
 
 
-@require_GET
+@require_safe
 def design(request, slug):
     found = queries.design_by_slug(slug)
     if found is None:

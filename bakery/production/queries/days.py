@@ -10,7 +10,7 @@ from bakery.designs.queries import with_layers
 from bakery.orders.models import OrderLine
 from bakery.stock.models import Colour
 
-from ..adapters import midnight
+from ..adapters import midnight, of_live_orders
 from ..models import Job
 
 USES_OF_MIX = {
@@ -52,7 +52,7 @@ def jobs_between(start: datetime, end: datetime) -> list[Job]:
     """Jobs planned or done in this span, in order of their time."""
     inside = Q(planned_start__gte=start, planned_start__lt=end)
     real = Q(started_at__gte=start, started_at__lt=end)
-    rows = list(with_pictures(Job.objects.filter(inside | real)))
+    rows = list(with_pictures(of_live_orders(Job.objects.filter(inside | real))))
     return sorted(rows, key=lambda job: (began(job), job.key))
 
 

@@ -7,7 +7,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from .. import words
-from ..adapters import midnight, on_days_off
+from ..adapters import midnight, of_live_orders, on_days_off
 from ..models import Evening, Job
 from . import days, freshness
 from .runs import Run, run_of
@@ -40,7 +40,7 @@ def asked_until(now: datetime) -> datetime:
 
 def unanswered(*, until: datetime):
     """Work whose time has passed and about which nothing was said; not that of days taken off."""
-    found = Job.objects.filter(state__in=OPEN, planned_start__lt=until)
+    found = of_live_orders(Job.objects.filter(state__in=OPEN, planned_start__lt=until))
     never = on_days_off(found.only("key", "state", "planned_start"), until)
     return found.exclude(key__in=never) if never else found
 

@@ -15,6 +15,7 @@ from bakery.orders.models import CLOSED_STATES, Order, Payment, State
 from bakery.orders.pricing import money, panel
 from bakery.orders.quotes import balance_day
 from bakery.orders.rows import line_data
+from bakery.orders.services import last_step
 from bakery.orders.states import ROAD
 from bakery.studio.queries import the_studio
 
@@ -44,6 +45,7 @@ class OrderPage:
     left: Decimal
     left_text: str
     sign: str
+    back: str
 
 
 def order_page(order: Order, now: datetime) -> OrderPage:
@@ -80,7 +82,15 @@ def order_page(order: Order, now: datetime) -> OrderPage:
         left=total - paid,
         left_text=f"{max(Decimal(0), total - paid):.2f}",
         sign=sign,
+        back=back_word(order),
     )
+
+
+def back_word(order: Order) -> str:
+    """The press that takes the last step back; empty where there is none."""
+    if last_step(order) is None:
+        return ""
+    return "Not booked after all" if order.state == State.BOOKED else "Take that back"
 
 
 def jobs_for(order: Order):

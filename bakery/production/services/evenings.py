@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from django.db import transaction
 from django.utils import timezone
 
-from ..adapters import current_problem, midnight, on_days_off
+from ..adapters import current_problem, midnight, of_live_orders, on_days_off
 from ..models import Evening, Job, JobEvent
 from .following import orders_follow, orders_follow_back
 from .memory import remember, save_all, undo_events
@@ -39,7 +39,7 @@ def mark_printed(*, day: date, now) -> Evening:
 def unsaid_jobs(*, until: datetime):
     """Work whose time began before `until` and about which nothing was said; not that of days taken off."""
     open_states = [Job.State.PLANNED, Job.State.STARTED]
-    found = Job.objects.filter(state__in=open_states, planned_start__lt=until)
+    found = of_live_orders(Job.objects.filter(state__in=open_states, planned_start__lt=until))
     never = on_days_off(found.only("key", "state", "planned_start"), until)
     return found.exclude(key__in=never).select_related("order").order_by("planned_start", "key")
 

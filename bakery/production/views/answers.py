@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from .. import services
 from ..forms import UntilForm
@@ -17,7 +17,7 @@ from .sayings import note
 MOST_PLACES = 60
 
 
-@require_GET
+@require_safe
 @never_cache
 def answer(request, pk):
     """What was said, and what follows from it."""
@@ -32,7 +32,7 @@ def show(request, setback, now, **more):
     return render(request, "production/answer.html", context | more)
 
 
-@require_GET
+@require_safe
 @never_cache
 def ways(request, pk):
     """Other ways, each tried with a plan: asked for after the page, so that nobody waits for them."""

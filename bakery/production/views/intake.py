@@ -36,7 +36,7 @@ STILL_OPEN = (State.ENQUIRY, State.QUOTED, State.HELD)
 JUST_NOW = timedelta(minutes=15)
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def new_order(request):
     """Take an order: in her customer's words, or field by field."""
     if request.method == "GET":
@@ -48,7 +48,7 @@ def new_order(request):
     return _edited(request, fields)
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def order_change(request, number):
     """The same form for an order that is there already."""
     order = _order(number)

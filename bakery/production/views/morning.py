@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from .. import services
 from ..forms import FinishForm
@@ -14,7 +14,7 @@ from .sayings import note
 ANSWERS = ("all", "but", "nothing")
 
 
-@require_GET
+@require_safe
 @never_cache
 def morning(request):
     """The question by itself; with ?tonight about what has passed of this evening."""

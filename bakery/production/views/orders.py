@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from bakery.orders import edits, services
 from bakery.orders import queries as reads
@@ -23,7 +23,7 @@ from ..queries.order_page import order_page
 ASKED = (State.ENQUIRY, State.QUOTED, State.LAPSED)
 
 
-@require_GET
+@require_safe
 def order_list(request):
     """Who waits for her, what is booked, and where there is room."""
     now, words = timezone.now(), one_line(request.GET.get("q", ""))[:80]
@@ -33,7 +33,7 @@ def order_list(request):
     return render(request, "production/orders.html", context)
 
 
-@require_GET
+@require_safe
 def order_closed(request):
     """Handed over, or come to nothing: the newest first."""
     which = "nothing" if request.GET.get("which") == "nothing" else "handed_over"
@@ -44,7 +44,7 @@ def order_closed(request):
     return render(request, "production/orders_closed.html", context)
 
 
-@require_GET
+@require_safe
 def order(request, number):
     """One order: where it stands, what is still to do, what to send."""
     return show_order(request, number)

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from .. import services
 from ..models import Plan
@@ -14,7 +14,7 @@ from ..queries.proposal import proposal_view
 from .sayings import note
 
 
-@require_GET
+@require_safe
 @never_cache
 def proposal(request):
     """The proposal; while it is being worked out, that; without one, back to tonight."""

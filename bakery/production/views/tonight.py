@@ -5,7 +5,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from bakery.studio.services import add_reading
 
@@ -19,7 +19,7 @@ from .sayings import note
 MOST_KEYS = 200
 
 
-@require_GET
+@require_safe
 @never_cache
 def tonight(request):
     """The question about last evening first; else the list. An unchanged list answers a poll with nothing."""
@@ -33,6 +33,8 @@ def tonight(request):
     view = tonight_view(now)
     if request.htmx and request.GET.get("seen") == view.version:
         return HttpResponse(status=204)
+    if request.method == "HEAD":
+        return page(request, view, now)
     if view.stale and not view.working and not view.trouble:
         services.ask_for_plan()
     if view.is_today:

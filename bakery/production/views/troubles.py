@@ -7,7 +7,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.dateparse import parse_date
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from bakery.orders.models import OrderLine
 from bakery.stock.models import StockItem
@@ -58,7 +58,7 @@ def evening_on(request):
     return redirect("tonight")
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @never_cache
 def half_evening(request):
     """The session ends sooner: until when?"""
@@ -79,7 +79,7 @@ def half_evening(request):
     return render(request, "production/half.html", context)
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @never_cache
 def tool_out(request):
     """Which tool is out, and until when."""
@@ -111,7 +111,7 @@ def tool_back(request, pk):
     return redirect("proposal")
 
 
-@require_http_methods(["GET"])
+@require_safe
 @never_cache
 def wrong(request):
     """What went wrong? Wet trays, broken cookies, what ran out, half an evening."""
