@@ -132,9 +132,10 @@ def _try(grid, schedule, members, order, late) -> bool:
 
 def hopeless(grid) -> set[str] | None:
     """Orders that waits and calendar alone make late; None when some task has no start at all."""
-    out = set()
-    if limits.tighten(grid, grid.lo, grid.hi)[2] is not None:
+    lo, hi, empty = limits.tighten(grid, grid.lo, grid.hi)
+    if empty is not None:
         return None
+    out = set(_too_soon(grid, lo))
     while True:
         _, _, empty = limits.tighten(grid, *limits.on_time(grid, leave_out=out))
         if empty is None:
@@ -143,6 +144,14 @@ def hopeless(grid) -> set[str] | None:
         if not names:
             return None
         out |= names
+
+
+def _too_soon(grid, lo):
+    """Orders due before the first moment `lo` at which they can be ready: found at once, not one by one."""
+    for order in grid.problem.orders:
+        finish = grid.index.get(order.finish)
+        if finish is not None and not order.soft and lo[finish] + grid.dur[finish] > grid.due(order):
+            yield order.id
 
 
 def _fewest_late(grid, out, clock, seed, workers):

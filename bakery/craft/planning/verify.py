@@ -118,14 +118,16 @@ def _hands(problem, spans):
         if task.state != DONE:
             start = spans[task.id][0]
             demands.append((start, start + task.attended, task.hands, not task.free))
-    broken = []
-    for window in problem.windows:
-        inside = [
-            (max(start, window.start), min(end, window.end), amount, fact)
-            for start, end, amount, fact in demands
-            if start < window.end and end > window.start
-        ]
-        broken += _overloads(HANDS, window.hands, inside, problem.now)
+    broken, inside = [], [[] for _ in problem.windows]
+    ends = [window.end for window in problem.windows]  # windows are sorted and do not overlap
+    for start, end, amount, fact in demands:
+        for k in range(bisect_right(ends, start), len(ends)):
+            window = problem.windows[k]
+            if window.start >= end:
+                break
+            inside[k].append((max(start, window.start), min(end, window.end), amount, fact))
+    for window, parts in zip(problem.windows, inside, strict=True):
+        broken += _overloads(HANDS, window.hands, parts, problem.now) if parts else []
     return broken
 
 
