@@ -40,7 +40,7 @@ def test_every_figure_is_the_sum_of_its_parts_to_the_penny():
         if part.parts:
             assert sum(p.amount for p in part.parts) == part.amount
     assert [part.key for part in price.parts] == [
-        "time", "food", "colour", "packaging", "overhead", "margin", "rounding",
+        "time", "food", "colour", "packaging", "energy", "overhead", "margin", "rounding",
     ]  # fmt: skip
 
 
@@ -58,9 +58,13 @@ def test_the_sum_worked_by_hand():
     # flour 0.4125, butter 1.9976, sugar 0.26, egg 0.28, vanilla 0.399, salt 0.0024
     assert price.part("food").parts[0].amount == Decimal("3.35")
     # 12 x 46 x 0.25 x 0.9 x 1.35 = 167.67 g on the cookies, x 1.15 + 20 = 212.8 g to mix,
+    # 204.4 of it stiff, the rest 4.1 mL of water a 100 g to loosen it;
     # of which 454 / 561 icing sugar at 2.10 and 25 / 561 white powder at 42.00
-    assert price.part("food").parts[1].amount == Decimal("0.76")
-    before = Decimal("28.80") + Decimal("3.24") + Decimal("5.04") + Decimal("3.35") + Decimal("0.76")
+    assert price.part("food").parts[1].amount == Decimal("0.73")
+    # one load: 4 min to warm and 10 to bake at 1.20 kW are 0.28 kWh at 0.28
+    assert price.part("energy").amount == Decimal("0.08")
+    cost = ("28.80", "3.24", "5.04", "3.35", "0.73", "0.08")
+    before = sum(map(Decimal, cost))
     assert price.part("margin").amount == Decimal("4.12") == pence(before / 10)
     assert price.total == 45 == before + Decimal("4.12") + price.part("rounding").amount
 

@@ -1,20 +1,41 @@
 """What an order costs and what a price pays, from the same jobs the plan uses."""
 
+from .breaks import BREAKS, Break, quantity_breaks, scaled, set_up_money
+from .closing import Floor, fee_of, floor_of, left_of, tax_of, total_for
+from .complexity import Complexity, Harder, complexity
 from .parts import Part
-from .price import LinePrice, Price, each_price, price_of, rough_price, wage_of
-from .prices import Prices
+from .price import LinePrice, Price, each_price, floor_price, is_rush, price_of, rough_price, wage_of
+from .prices import Bottle, Prices, Rate
 from .simpler import Simpler, simpler_ways, without_layer
 
 __all__ = [
+    "BREAKS",
+    "Bottle",
+    "Break",
+    "Complexity",
+    "Floor",
+    "Harder",
     "LinePrice",
     "Part",
     "Price",
     "Prices",
+    "Rate",
     "Simpler",
+    "complexity",
     "each_price",
+    "fee_of",
+    "floor_of",
+    "floor_price",
+    "is_rush",
+    "left_of",
     "price_of",
+    "quantity_breaks",
     "rough_price",
+    "scaled",
+    "set_up_money",
     "simpler_ways",
+    "tax_of",
+    "total_for",
     "wage_of",
     "without_layer",
 ]

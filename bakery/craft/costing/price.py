@@ -1,19 +1,23 @@
-"""The price of an order: time, materials, colour, packaging, overhead, margin, and the rounding."""
+"""The price of an order: time, materials, power, overhead, and what a price must bear besides."""
 
 from collections import defaultdict
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from decimal import Decimal
 from fractions import Fraction
-from math import ceil
 
-from ..recipes import amounts
+from ..amounts import amounts
+from ..recipes import DOUGH
 from ..work import LineSpec, OrderSpec, Shop, Work, cut_of, work_of
-from ..work.pieces import JOB_KINDS
-from .parts import PENNY, Part, pence, rounded, shared
+from . import materials
+from .closing import Floor, close, floor_of, left_of, tax_of
+from .minutes import split_by_kind
+from .parts import PENNY, Part, Sum, pence, rounded, settled
 from .prices import Prices
 
-__all__ = ["LinePrice", "Price", "each_price", "price_of", "rough_price", "wage_of"]
+__all__ = [
+    "LinePrice", "Price", "each_price", "floor_price", "is_rush", "price_of", "rough_price", "wage_of",
+]  # fmt: skip
 
 TIME_TITLES = {
     "talk": "Talking and sketching",
@@ -35,8 +39,8 @@ TIME_TITLES = {
     "door": "At the door",
     "drive": "On the road",
 }
-PLAIN_COLOURS = ("white",)
-"""Icing that takes no gel."""
+SPENT = ("food", "colour", "wafer", "packaging", "energy", "overhead", "delivery")
+"""What leaves her purse before any pay."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +56,10 @@ class LinePrice:
 
 @dataclass(frozen=True)
 class Price:
-    """A price and its sum. `parts` add up to `total`; `weights` share the total out over the lines."""
+    """A price and its sum. `parts` add up to `total`; `weights` share the total out over the lines.
+
+    `set_up` are the minutes that the order takes however few cookies it has; they are part of `minutes`.
+    """
 
     parts: tuple[Part, ...]
     minutes: int
@@ -61,25 +68,33 @@ class Price:
     wage: Decimal
     weights: tuple[tuple[str, Fraction], ...]
     allergens: tuple[str, ...]
+    set_up: int = 0
+    prices: Prices = field(default_factory=Prices)
 
     @property
     def total(self) -> Decimal:
-        """What she asks, to the coin."""
+        """What the customer pays, to the coin, tax included."""
         return sum((part.amount for part in self.parts), Decimal("0.00"))
 
     def part(self, key: str) -> Part:
-        """The part of that key (time, food, colour, packaging, overhead, margin, rounding) or KeyError."""
+        """The part of that key, or KeyError.
+
+        time, food, colour, packaging, energy, overhead, margin and rounding are always there; wafer, rush,
+        delivery, fees and tax only where they cost something.
+        """
         for part in self.parts:
             if part.key == key:
                 return part
         raise KeyError(key)
 
+    def amount(self, key: str) -> Decimal:
+        """The amount of the part of that key, nothing where there is none."""
+        return next((part.amount for part in self.parts if part.key == key), Decimal("0.00"))
+
     @property
     def spent(self) -> Decimal:
-        """What the order costs her before any pay: food, colour, packaging, overhead."""
-        return sum(
-            (self.part(k).amount for k in ("food", "colour", "packaging", "overhead")), Decimal("0.00")
-        )
+        """What the order costs her before any pay, fee and tax."""
+        return sum((self.amount(key) for key in SPENT), Decimal("0.00"))
 
     @property
     def each(self) -> Decimal:
@@ -91,6 +106,11 @@ class Price:
         """The hour's pay that the total brings her, margin included."""
         return wage_of(self, self.total)
 
+    @property
+    def tax(self) -> Decimal:
+        """The tax in the total."""
+        return tax_of(self.total, self.prices)
+
 
 def price_of(
     order: OrderSpec, work: Work | None = None, shop: Shop | None = None, prices: Prices | None = None
@@ -98,46 +118,55 @@ def price_of(
     """The price of an order as a sum that opens down to its parts, in Decimal and exact to the penny.
 
     A half-made order is priced as a whole: work done before is priced with it. `work` is used when it is that
-    of the whole order, else worked out anew with `shop`.
+    of the whole order, else worked out anew with `shop`. What is shared with other orders or was made ahead
+    is priced as if this order stood alone, so that no customer's price hangs on another's.
     """
     prices = prices or Prices()
     shop = shop or (work.shop if work else Shop())
-    if work is None or work.past or any(line.stage != "nothing" for line in order.lines):
+    if work is None or work.past or work.uses or any(line.stage != "nothing" for line in order.lines):
         whole = replace(
             order,
             lines=tuple(replace(li, stage="nothing", stage_at=None, baked_at=None) for li in order.lines),
         )
         work = work_of(whole, shop)
-    time = _time(work, prices)
-    food, colour = _food(work, prices), _colour(work, prices)
-    packaging = _packaging(work.order, prices)
-    overhead = Part("overhead", "Energy, rent and wear", pence(Fraction(prices.overhead) * work.minutes / 60))
-    cost = [time, food, colour, packaging, overhead]
-    before = sum((part.amount for part in cost), Decimal("0.00"))
-    margin = Part("margin", f"Margin, {_percent(prices.margin)} %", pence(Fraction(before * prices.margin)))
-    total = rounded(before + margin.amount, prices.round_to)
-    rounding = Part("rounding", "To round it", total - before - margin.amount)
+    time, cost = settled(_time(work, prices)), _cost(work, prices)
+    spent = sum((part.amount for part in cost), Decimal("0.00"))
+    road, rush = _road(order, prices), is_rush(order, prices)
+    closed = close(spent, time.amount, work.minutes, prices, road=road, rush=rush)
     return Price(
-        (*cost, margin, rounding),
+        (time, *cost, *closed.parts),
         work.minutes,
         work.quantity,
         work.cut,
         prices.wage,
         _weights(work),
         tuple(dict.fromkeys(prices.dough.allergens + prices.icing.allergens)),
+        sum(first for first, _ in split_by_kind(work).values()),
+        prices,
     )
 
 
 def wage_of(price: Price, own_price: Decimal) -> Decimal:
-    """The hour's pay that `own_price` brings: what is left after food, colour, packaging and overhead.
+    """The hour's pay that `own_price` brings, when that is what the customer pays, tax and all.
 
-    To the nearest penny; negative when she pays to work; raises ValueError for a price that is no number.
+    What is left after fee, tax, materials, power, overhead and the road. To the nearest penny; negative when
+    she pays to work; raises ValueError for a price that is no number.
     """
     own_price = Decimal(own_price)
     if not own_price.is_finite():
         raise ValueError("A price is a number.")
-    left = Fraction(own_price) - Fraction(price.spent)
+    left = Fraction(left_of(own_price, price.prices)) - Fraction(price.spent)
     return pence(left * 60 / price.minutes) if price.minutes else Decimal("0.00")
+
+
+def floor_price(price: Price) -> Floor:
+    """The least she can ask for this order, for her eyes only: at no pay at all, and at her wage."""
+    return floor_of(price.spent, price.minutes, price.prices)
+
+
+def is_rush(order: OrderSpec, prices: Prices) -> bool:
+    """True where it is asked for so few days ahead that it counts as a rush with her."""
+    return bool(prices.rush_days) and order.asked_days is not None and order.asked_days <= prices.rush_days
 
 
 def rough_price(
@@ -173,72 +202,50 @@ def each_price(
     return tuple(lines), sum((line.amount for line in lines), Decimal("0.00"))
 
 
-def _percent(share: Decimal) -> str:
-    return f"{(share * 100).normalize():f}"
+def _time(work: Work, prices: Prices) -> Sum:
+    hour, kinds = Fraction(prices.wage) / 60, []
+    for kind, (first, more) in split_by_kind(work).items():
+        both = [
+            ("set-up", f"set-up, shared by {work.quantity}", first),
+            ("making", "with every cookie", more),
+        ]
+        parts = [
+            Sum(f"{kind}.{key}", title, hour * minutes, minutes=minutes)
+            for key, title, minutes in both
+            if minutes
+        ]
+        kinds.append(Sum(kind, TIME_TITLES[kind], parts=parts, minutes=first + more))
+    return Sum("time", "Your time", parts=kinds, minutes=work.minutes)
 
 
-def _time(work: Work, prices: Prices) -> Part:
-    kinds = [(kind, work.minutes_by_kind[kind]) for kind in JOB_KINDS if kind in work.minutes_by_kind]
-    sums = shared([Fraction(prices.wage) * minutes / 60 for _, minutes in kinds])
-    return Part.of(
-        "time",
-        "Your time",
-        (Part(k, TIME_TITLES[k], amount, minutes) for (k, minutes), amount in zip(kinds, sums, strict=True)),
-        work.minutes,
-    )
-
-
-def _food(work: Work, prices: Prices) -> Part:
-    need = amounts(work)
-    dough = prices.dough.times(need.dough_batches)
-    icing = prices.icing.times(Fraction(str(need.icing_grams)) / prices.icing.grams)
-    groups = []
-    for key, title, recipe in (("dough", "Dough", dough), ("icing", "Icing", icing)):
-        exact = [Fraction(prices.cost(i.name, Decimal(1))) * i.grams for i in recipe.ingredients]
-        sums = shared(exact)
-        groups.append(
-            Part.of(
-                key,
-                title,
-                (Part(i.name, i.name, amount) for i, amount in zip(recipe.ingredients, sums, strict=True)),
-            )
-        )
-    return Part.of("food", f"Dough and icing, {work.cut} cut for {work.quantity}", groups)
-
-
-def _colour(work: Work, prices: Prices) -> Part:
-    need = amounts(work)
-    found: dict[str, Fraction] = defaultdict(Fraction)
-    for bag in need.icing:
-        if bag.colour not in PLAIN_COLOURS:
-            grams = Fraction(str(bag.to_mix)) * Fraction(prices.gel_share)
-            found[bag.colour] += grams * Fraction(prices.gel_per_gram)
-    for colour, count in need.drops.items():
-        found[f"{colour}, airbrush"] += count * Fraction(prices.drop)
-    sums = shared(list(found.values()))
-    return Part.of(
-        "colour", "Colour", (Part(name, name, amount) for name, amount in zip(found, sums, strict=True))
-    )
-
-
-def _packaging(order: OrderSpec, prices: Prices) -> Part:
-    bags = sum(line.quantity for line in order.lines if line.packaging not in ("box", "platter", "none"))
-    boxed = sum(line.quantity for line in order.lines if line.packaging not in ("platter", "none"))
-    plattered = sum(line.quantity for line in order.lines if line.packaging == "platter")
-    boxes, platters = ceil(boxed / prices.box_holds), ceil(plattered / prices.platter_holds)
-    posted = boxes + platters if order.way == "posted" else 0
-    rows = (
-        ("bags", "Bags", bags, prices.bag),
-        ("boxes", "Boxes", boxes, prices.box),
-        ("platters", "Platters", platters, prices.platter),
-        ("cartons", "Cartons for the post", posted, prices.carton),
-    )
-    found = [
-        Part(key, f"{title}, {count} at {price:.2f}", pence(Fraction(price) * count))
-        for key, title, count, price in rows
-        if count
+def _cost(work: Work, prices: Prices) -> list[Part]:
+    """What is bought for the order, in pence; no wafer paper where there is none."""
+    need = amounts(work, dough=None if prices.dough is DOUGH else prices.dough)
+    made = [
+        materials.food(work, prices, need),
+        materials.colour(work, prices, need),
+        materials.wafer(work, prices, need),
+        materials.packaging(work, prices),
+        materials.energy(work, prices),
+        _overhead(work, prices),
     ]
-    return Part.of("packaging", "Bags and boxes", found)
+    return [settled(one) for one in made if one.exact or one.key != "wafer"]
+
+
+def _overhead(work: Work, prices: Prices) -> Sum:
+    how = f"{work.minutes} min at {prices.overhead:.2f} an hour"
+    return Sum("overhead", "Rent, wear and the rest", Fraction(prices.overhead) * work.minutes / 60, how=how)
+
+
+def _road(order: OrderSpec, prices: Prices) -> Part:
+    """What going there costs: so much at all, so much a kilometre of the way there and back."""
+    if order.way != "delivered":
+        return Part("delivery", "Delivery", Decimal("0.00"))
+    away = 2 * Fraction(str(order.distance_km or 0))
+    parts = [Sum("delivery.going", "for going at all", Fraction(prices.delivery_base))]
+    title = f"{float(away):g} km there and back, {prices.delivery_per_km:.2f} each"
+    parts.append(Sum("delivery.km", title, away * Fraction(prices.delivery_per_km)))
+    return settled(Sum("delivery", "Delivery", parts=[part for part in parts if part.exact]))
 
 
 def _weights(work: Work) -> tuple[tuple[str, Fraction], ...]:

@@ -1,19 +1,42 @@
-"""Ways to make an order simpler, each with the minutes and the money it saves exactly."""
+"""Ways to make an order simpler, each with the minutes and the money it saves exactly, and what it loses."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from ..work import KIND_TITLES, LineSpec, OrderSpec, Shop, layers_of
+from ..work import KIND_TITLES, Layer, LineSpec, OrderSpec, Shop, layers_of
+from ..work.kinds import minutes_of
 from ..work.spec import LAYER_WAITS
 from .price import price_of
 from .prices import Prices
 
 __all__ = ["Simpler", "simpler_ways", "without_layer"]
 
+LEAST_COLOURS = {"plain": 1}
+"""Colours that a kind cannot do without: its base, and for all others what stands on it."""
+LOOKS = {
+    "spray": "The cookie stays without what was sprayed on it.",
+    "icing_pass": "Nothing stands raised on the cookie.",
+    "piped": "The edge stays bare; the picture stands alone.",
+    "lettering": "No words on the cookie.",
+    "transfer": "The small pieces stuck on are missing.",
+    "wafer": "The printed piece is missing.",
+    "brush": "No painted tones.",
+    "flood": "One flat section instead of two.",
+}
+OTHER_LOOKS = {
+    "spray": "Flat colour with soft edges, nothing to feel.",
+    "icing_pass": "Raised and crisp, in one colour.",
+    "brush": "A dabbed, uneven tone.",
+}
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+Way = tuple[str, str, str, LineSpec]
+"""Key, title, what it costs the look, and the line as it would be."""
+
 
 @dataclass(frozen=True)
 class Simpler:
-    """One simplification: words for it, what it saves, and the order as it would then be."""
+    """One simplification: words for it, what it saves, what it costs the look, the order as it would be."""
 
     key: str
     line: str
@@ -21,6 +44,7 @@ class Simpler:
     minutes: int
     saves: Decimal
     order: OrderSpec
+    look: str = ""
 
 
 def simpler_ways(
@@ -28,18 +52,20 @@ def simpler_ways(
 ) -> tuple[Simpler, ...]:
     """What would make it cheaper, at most `most`: the largest saving first, another kind of cookie last.
 
-    Leaves off a layer that the kind does not ask for, uses one spray colour or one design fewer, or takes a
-    layer's other way. Each saving is the difference of two whole prices, so it is exact.
+    Leaves off a layer that the kind does not ask for, uses fewer colours, dots or designs, puts base colours
+    in the place of designs, or takes a layer's other way. Each saving is the difference of two whole prices,
+    so it is exact.
     """
+    shop = shop or Shop()
     before = price_of(order, None, shop, prices)
     found = []
     for line in order.lines:
-        for key, title, changed in _ways(line):
+        for key, title, look, changed in _ways(line, shop):
             other = replace(order, lines=tuple(changed if li.id == line.id else li for li in order.lines))
             after = price_of(other, None, shop, prices)
             saves, minutes = before.total - after.total, before.minutes - after.minutes
             if saves > 0 or minutes > 0:
-                found.append(Simpler(f"{line.id}.{key}", line.id, title, minutes, saves, other))
+                found.append(Simpler(f"{line.id}.{key}", line.id, title, minutes, saves, other, look))
     return tuple(sorted(found, key=_modest_first)[:most])
 
 
@@ -70,29 +96,93 @@ def _asked_for(kind: str, layers) -> set[int]:
         "two_colour": ("flood",),
     }
     kinds = (*wanted.get(kind, ()), "lettering")
-    return {i for i, layer in enumerate(layers) if i and layer.kind in kinds}
+    return {i for i, layer in enumerate(layers) if i and layer.kind in kinds and not layer.shading}
 
 
-def _ways(line: LineSpec):
+def _ways(line: LineSpec, shop: Shop) -> Iterator[Way]:
     layers = layers_of(line)
     asked = _asked_for(line.kind, layers)
     for i, layer in enumerate(layers):
-        if i and i not in asked:
+        if layer.shading and i:
+            look = "The picture is one flat tone, without its shadows."
+            yield f"without.{i}", "No shading", look, without_layer(line, i)
+        elif i and i not in asked:
             name = (layer.title or layer.kind.replace("_", " ")).lower()
-            yield f"without.{i}", f"Leave off the {name}", without_layer(line, i)
-        if layer.kind == "spray" and len(layer.colours) > 1:
-            fewer = replace(layer, colours=layer.colours[:-1])
-            yield (
-                f"colour.{i}",
-                "One spray colour fewer",
-                replace(line, layers=(*layers[:i], fewer, *layers[i + 1 :])),
-            )
+            yield f"without.{i}", f"Leave off the {name}", LOOKS[layer.kind], without_layer(line, i)
+        yield from _less_of(line, layers, i, shop)
         if layer.other_way is not None:
             other = layer.other_way
             title = f"{other.title or other.kind.replace('_', ' ').capitalize()} instead"
-            yield f"other.{i}", title, replace(line, layers=(*layers[:i], other, *layers[i + 1 :]))
-    if line.designs > 1:
-        yield "design", "One design fewer", replace(line, designs=line.designs - 1)
+            yield f"other.{i}", title, OTHER_LOOKS.get(other.kind, ""), _with(line, layers, i, other)
+    yield from _fewer_colours(line, layers)
+    yield from _fewer_designs(line, layers)
     if line.kind != "plain" and not line.layers and len(layers) > 1:
         plain = replace(line, kind="plain", colours=1, names=0)
-        yield "plain", f"{KIND_TITLES['plain']} instead", plain
+        yield "plain", f"{KIND_TITLES['plain']} instead", "One smooth colour, nothing on it.", plain
+
+
+def _with(line: LineSpec, layers, at: int, layer: Layer) -> LineSpec:
+    return replace(line, layers=(*layers[:at], layer, *layers[at + 1 :]))
+
+
+def _less_of(line: LineSpec, layers, at: int, shop: Shop) -> Iterator[Way]:
+    """One spray colour fewer; half the dots."""
+    layer = layers[at]
+    if layer.kind == "spray" and len(layer.colours) > 1:
+        look = f"The {layer.colours[-1]} is missing; the picture has a tone fewer."
+        fewer = replace(layer, colours=layer.colours[:-1])
+        yield f"colour.{at}", "One spray colour fewer", look, _with(line, layers, at, fewer)
+    minutes = minutes_of(layer, line, shop)
+    dotted = layer.dots > 1 or layer.title.lower() in ("dots", "pearls")
+    if layer.kind == "piped" and dotted and minutes:
+        few = layer.dots // 2
+        share = few / layer.dots if layer.dots else 0.5
+        half = replace(layer, dots=few, minutes_per_cookie=minutes * share,
+                       grams_per_cookie=None if layer.grams_per_cookie is None
+                       else layer.grams_per_cookie * share)  # fmt: skip
+        title = f"{few} dots for {layer.dots}" if layer.dots else "Half the dots"
+        yield f"dots.{at}", title, "The row of dots is more open.", _with(line, layers, at, half)
+
+
+def _fewer_colours(line: LineSpec, layers) -> Iterator[Way]:
+    """Two colours for five: the base and one more, on every layer. A second base colour counts as one."""
+    names = tuple(dict.fromkeys(colour for layer in layers for colour in layer.colours))
+    least = 1 if line.kind == "plain" else 2
+    if len(names) <= least + 1 or any(len(la.colours) > 1 for la in layers[:1] if la.kind == "flood"):
+        return
+    base, second = names[0], names[1]
+    fewer = tuple(
+        replace(
+            layer, colours=tuple(dict.fromkeys(c if c in (base, second) else second for c in layer.colours))
+        )
+        for layer in layers
+    )
+    title = f"{_word(least).capitalize()} colours for {_word(len(names))}"
+    look = f"Only {base} and {second}: tone on tone, without the other {_word(len(names) - 2)}."
+    yield "colours", title, look, replace(line, layers=fewer, colours=(base, second))
+
+
+def _fewer_designs(line: LineSpec, layers) -> Iterator[Way]:
+    """One design fewer; or one design on as many base colours as there were designs."""
+    if line.designs < 2:
+        return
+    yield (
+        "design",
+        "One design fewer",
+        "The same picture comes back more often.",
+        replace(line, designs=line.designs - 1),
+    )
+    bases = min(line.designs, line.quantity)
+    if len(layers[0].colours) < 2 and layers[0].kind == "flood":
+        base = layers[0].colours[:1] or ("white",)
+        more = tuple(f"another base {i}" for i in range(2, bases + 1))
+        laid = (replace(layers[0], colours=(*base, *more)), *layers[1:])
+        title = f"One design on {_word(bases)} base colours"
+        look = (
+            f"{_word(bases).capitalize()} grounds with the same picture, in place of {_word(bases)} pictures."
+        )
+        yield "bases", title, look, replace(line, designs=1, layers=laid)
+
+
+def _word(number: int) -> str:
+    return NUMBERS[number] if number < len(NUMBERS) else str(number)

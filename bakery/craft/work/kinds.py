@@ -74,6 +74,7 @@ MINUTES: Mapping[str, Setting] = MappingProxyType(
         "icing_pass": _m(2.0, "min a cookie for each placing: hold, scrape once, lift, wipe"),
         "piped_set": _m(2, "min a tray"),
         "piped": _m(0.75, "min a cookie for a row of dots, about 2 s a dot"),
+        "dot": _m(2 / 60, "min a dot, where the dots of a design are counted"),
         "piped_design": _m(5, "min for each design after the first"),
         "lettering_set": _m(3, "min a tray"),
         "lettering": _m(2.0, "min a name"),
@@ -90,6 +91,7 @@ MINUTES: Mapping[str, Setting] = MappingProxyType(
         "brush": _m(2.5, "min a cookie"),
         "pack_set": _m(5, "min an order"),
         "pack": _m(0.6, "min a cookie, bag and box"),
+        "dryer": _m(360, "min a tray stays in the dryer until it is dry through"),
         "wash_every": _m(180, "min of work to one washing-up"),
         "split": _m(3, "min to set up again when a job is cut in two"),
         "split_spray": _m(16, "min to set up and strip again when a spray run is cut in two"),
@@ -219,9 +221,28 @@ def thawing(shop: Shop) -> Span:
 
 
 def minutes_of(layer: Layer, line: LineSpec, shop: Shop) -> float:
-    """Minutes a cookie (a placing, for stencils) of one layer; a flood grows with the cookie's width."""
+    """Minutes a cookie (a placing, for stencils) of one layer; a flood grows with the cookie's width.
+
+    A kind without layers of its own takes the shop's minutes for that kind, where it has any, shared out over
+    the layers as the usual ones are.
+    """
+    minutes = _usual_minutes(layer, line, shop)
+    own = shop.kind_minutes.get(line.kind)
+    if own is None or line.layers:
+        return minutes
+    every = sum(_placings(one) * _usual_minutes(one, line, shop) for one in default_layers(line))
+    return minutes * float(own) / every if every else minutes
+
+
+def _placings(layer: Layer) -> int:
+    return layer.placings if layer.kind in ("spray", "icing_pass") else 1
+
+
+def _usual_minutes(layer: Layer, line: LineSpec, shop: Shop) -> float:
     if layer.minutes_per_cookie is not None:
         return layer.minutes_per_cookie
+    if layer.kind == "piped" and layer.dots:
+        return layer.dots * shop_minutes(shop, "dot")
     minutes = shop_minutes(shop, layer.kind)
     if layer.kind == "flood":
         minutes *= min(2.0, max(0.5, (line.area_cm2 / 46) ** 0.5))

@@ -37,7 +37,8 @@ class Layer:
     `wait` is what the layers below must have reached before this one; "" where nothing lies below, or where
     this layer may follow at once. A flood layer with several colours splits the cookies among them
     (variations); every other layer puts all its colours on each cookie. Minutes and grams left at None come
-    from the defaults.
+    from the defaults. `dots` is how many are piped on a cookie, where that is known; `shading` says that the
+    layer only shades what another one shows.
     """
 
     kind: str
@@ -50,6 +51,8 @@ class Layer:
     thickness_mm: float = 2.5
     title: str = ""
     other_way: "Layer | None" = None
+    dots: int = 0
+    shading: bool = False
 
     def __post_init__(self):
         if self.kind not in LAYER_KINDS:
@@ -118,6 +121,8 @@ class OrderSpec:
     """One order. `hand_over` is when customer or carrier takes it, `event` when it is worthless after.
 
     With `bake_ahead` its blanks are frozen once they are cold, and thawed before they are decorated.
+    `distance_km` is the way there, `asked_days` how long before the hand-over it was asked for: both are only
+    priced, and either may be unknown.
     """
 
     id: str
@@ -131,6 +136,8 @@ class OrderSpec:
     soft: bool = False
     weight: int = 1
     bake_ahead: bool = False
+    distance_km: float | None = None
+    asked_days: int | None = None
 
     def __post_init__(self):
         object.__setattr__(self, "lines", tuple(self.lines))
@@ -142,6 +149,8 @@ class OrderSpec:
             raise ValueError(f"There is no way of handing over called {self.way!r}.")
         if not 0 <= self.travel_minutes <= 24 * 60 or not 0 <= self.transit_days <= 60:
             raise ValueError("Travel takes up to a day, the post up to 60 days.")
+        if self.distance_km is not None and not 0 <= self.distance_km <= 20000:
+            raise ValueError("The way there is 0 to 20000 km.")
         for when in (self.hand_over, self.event):
             if when is not None and when.tzinfo is None:
                 raise ValueError("Times need a time zone.")
@@ -169,7 +178,8 @@ class OrderSpec:
 
 @dataclass(frozen=True)
 class Shop:
-    """The kitchen and its habits. `minutes` overrides single operations of `kinds.MINUTES`.
+    """The kitchen and its habits. `minutes` overrides single operations of `kinds.MINUTES`, `kind_minutes`
+    the decorating minutes a cookie of a whole kind that nobody has designed yet.
 
     `spare_time` is the minutes wanted between packed and handed over; `boxed_within` how long a dry tray may
     go on filling its place until somebody is at home to box it.
@@ -191,6 +201,7 @@ class Shop:
     spare_time: int = 720
     boxed_within: int = 720
     minutes: Mapping[str, float] = field(default_factory=dict)
+    kind_minutes: Mapping[str, float] = field(default_factory=dict)
 
     def __post_init__(self):
         for name in (
@@ -205,5 +216,5 @@ class Shop:
                 raise ValueError(f"{name} must be at least 1.")
         if not 0 <= self.spare_share <= 2 or min(self.wash_up_minutes, self.door_minutes) < 0:
             raise ValueError("Spares are a share from 0 to 2; minutes are never negative.")
-        for name in ("stencil_copies", "minutes"):
+        for name in ("stencil_copies", "minutes", "kind_minutes"):
             object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
