@@ -105,6 +105,23 @@ def like_design(fields: dict, design: Design) -> dict:
     return with_lines(fields, lines)
 
 
+_SAID_LINE = re.compile(r"^(?:d(\d{1,9})(?:v(\d{1,9}))?|k([a-z_]{1,20}))x(\d{1,4})\Z", re.ASCII)
+
+
+def said_lines(text: str, packaging: str = "") -> list[dict]:
+    """Lines that another page asks for, `d12v3x24,kplainx10`: a design on a base, or a kind, and how many.
+
+    Anything that reads otherwise is left out; what is not there (any more) the form itself leaves empty.
+    """
+    found = []
+    for code in text.split(",")[:MOST_LINES]:
+        if match := _SAID_LINE.match(code):
+            design, variation, kind, quantity = match.groups()
+            named = {"design": design or "", "variation": variation or "", "kind": kind or ""}
+            found.append(named | {"quantity": quantity, "designs": "1", "packaging": packaging})
+    return found
+
+
 def like_order(fields: dict, order: Order) -> dict:
     """Its lines as they were, and whatever of who, what for and how is still empty."""
     lines = []

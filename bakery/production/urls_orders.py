@@ -2,12 +2,13 @@
 
 from django.urls import path
 
-from .views import intake, orders
+from .views import intake, orders, platter
 
 urlpatterns = [
     path("orders/", orders.order_list, name="order_list"),
     path("orders/closed/", orders.order_closed, name="order_closed"),
     path("orders/new/", intake.new_order, name="new_order"),
+    path("platter/", platter.platter, name="platter"),
     path("orders/new/answer/", intake.order_answer, name="order_answer"),
     path("orders/new/like/", intake.order_like, name="order_like"),
     path("orders/<int:number>/", orders.order, name="order"),

@@ -31,6 +31,8 @@ def thing(item: MadeAhead, count: int | None = None) -> str:
     if item.what == MadeAhead.What.TRANSFER:
         what = f"{count} transfer{'' if count == 1 else 's'}"
         return f"{what}, {item.shape}" if item.shape else what
+    if item.what == MadeAhead.What.FINISHED:
+        return f"{count} {item.shape}, ready"
     shape = item.shape.split(" ", 1)[0] if item.shape else "blank"
     return f"{count} {shape if count == 1 else MANY.get(shape, shape + 's')}"
 

@@ -148,9 +148,12 @@ def lying() -> tuple[Lying, ...]:
 
 
 def ahead_items(orders) -> tuple[tuple[Ahead, ...], tuple[Use, ...]]:
-    """For the core: all there is for these orders, and what of it they have spoken for or used already."""
+    """For the core: all there is for these orders, and what of it they have spoken for or used already.
+
+    Cookies that stand ready for the stall are no work of any order.
+    """
     items, uses = [], []
-    for row in MadeAhead.objects.prefetch_related("uses"):
+    for row in MadeAhead.objects.exclude(what=MadeAhead.What.FINISHED).prefetch_related("uses"):
         mine = [use for use in row.uses.all() if use.order and use.order in orders]
         left = row.quantity - sum(use.quantity for use in row.uses.all() if use not in mine)
         if left < 1:

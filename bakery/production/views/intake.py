@@ -153,6 +153,10 @@ def _first_values(request) -> dict:
     if order:
         data = services.again_data(order=order, hand_over_at=timezone.now())
         return initial_of(data) | {"hand_over": "", "hand_over_shown": "", "again": order.number}
+    said = edits.said_lines(clean(request.GET.get("lines", ""))[:2000], request.GET.get("packed", "")[:8])
+    if said:
+        note = clean(request.GET.get("note", ""))[:300]
+        return {"token": uuid.uuid4(), "lines": said, "way": "collected", "note": note, "asked_for": True}
     design = design_by_slug(clean(request.GET.get("design", ""))[:90])
     fields = edits.like_design({}, design) if design else {}
     lines = list(edits.lines_of(fields).values()) or [{}]

@@ -104,6 +104,12 @@ def tray(done, total, width=400):
 
 
 @register.simple_tag
+def drawn(picture):
+    """{% drawn view.picture %}: a drawing that bakery.drawing made elsewhere."""
+    return _safe(picture)
+
+
+@register.simple_tag
 def empty_tray():
     return _safe(things.empty_tray())
 
