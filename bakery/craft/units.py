@@ -22,6 +22,7 @@ __all__ = [
     "convert",
     "drops",
     "grams",
+    "known_unit",
     "parse_amount",
     "substance",
 ]
@@ -192,6 +193,14 @@ def _unit(name: str) -> str:
     raise UnitError(f"There is no unit called {str(name)[:40]!r} here.")
 
 
+def known_unit(name: str) -> str | None:
+    """The unit a word means, or None."""
+    try:
+        return _unit(name)
+    except UnitError:
+        return None
+
+
 def convert(value: Number, unit: str, to: str) -> Fraction:
     """`value` in `unit`, exactly, in the unit `to`. Raises UnitError when they measure different things."""
     first, second = _unit(unit), _unit(to)
@@ -254,7 +263,7 @@ def parse_amount(text: str) -> tuple[Fraction, str]:
 
     Raises UnitError where no number leads.
     """
-    text = str(text)[:100].replace(",", ".")
+    text = re.sub(r"(?<=\d),(?=\d)", ".", str(text)[:100])
     for sign, plain in _QUARTERS.items():
         text = text.replace(sign, " " + plain)
     text = re.sub(r"^\s*(\d{1,4})/(\d{1,4})", r"0 \1/\2", text)

@@ -5,3 +5,11 @@ class StockConfig(AppConfig):
     name = "bakery.stock"
     label = "stock"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from bakery.studio.parts import add_to_prices
+
+        from . import following  # noqa: F401
+        from .prices import known_prices
+
+        add_to_prices(known_prices)

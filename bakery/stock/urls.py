@@ -1,8 +1,9 @@
-from django.urls import path
+from django.urls import include, path
 
 from . import ahead_views, views
 
 urlpatterns = [
+    path("", include("bakery.stock.recipe_urls")),
     path("cupboard/", views.cupboard, name="cupboard"),
     path("cupboard/add/", views.item_add, name="item_add"),
     path("cupboard/ahead/", ahead_views.ahead_add, name="ahead_add"),

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from bakery.craft.units import DROP_ML, HOUSEHOLD, VOLUMES, convert, grams
+from bakery.craft.ingredients import parse_line, weigh
+from bakery.craft.units import DROP_ML, HOUSEHOLD, VOLUMES, convert, drops, grams
 
 DATA = Path(__file__).parent / "data" / "ingredients"
 UNITS = {
@@ -83,3 +84,41 @@ def test_a_drop_is_the_conventional_one():
     drop = next(row for row in rows("drop_and_label_measures.csv") if row["measure"] == "drop")
     assert Fraction(drop["value"]) == DROP_ML
     assert re.search("convention", drop["source"])
+
+
+def drop_or_label(name):
+    row = next(row for row in rows("drop_and_label_measures.csv") if row["measure"] == name)
+    return Fraction(row["value"])
+
+
+def test_a_bottle_is_counted_at_the_conventional_drops_until_she_counts_hers():
+    assert drops(1) == 1 / drop_or_label("drop") == 20
+    assert drops(10, per_ml=30) == 300
+
+
+def test_the_traditional_drop_is_a_minim():
+    """1/480 of a fluid ounce, as the table computes it to four places."""
+    minim = VOLUMES["fl oz"] / 480
+    assert float(minim) == pytest.approx(float(drop_or_label("drop_US_traditional")), abs=5e-5)
+
+
+def test_metric_spoons_are_those_of_labels():
+    assert convert(1, "metric tsp", "ml") == drop_or_label("label_teaspoon")
+    assert convert(1, "metric tbsp", "ml") == drop_or_label("label_tablespoon")
+    assert convert(16, "metric tbsp", "ml") == drop_or_label("label_cup")
+    assert convert(2, "metric tbsp", "ml") == drop_or_label("label_fluid_ounce")
+
+
+def test_a_labels_ounce_is_the_exact_one_in_whole_grams():
+    assert round(convert(1, "oz", "g")) == drop_or_label("label_ounce_mass")
+
+
+@pytest.mark.parametrize("row", COMPARED, ids=lambda r: f"{r['ndb_no']} {r['measure']}")
+def test_a_recipes_line_weighs_what_the_table_says(row):
+    """The way a recipe is typed leads to the same grams as the table's own row."""
+    food, unit = NDB[int(row["ndb_no"])], measure_of(row["measure"])
+    line = parse_line(f"{row['amount']} {unit} {food}")
+    assert (line.unit, line.name) == (unit, food)
+    weighed = weigh(line)
+    assert weighed.about
+    assert float(weighed.grams) == pytest.approx(float(row["grams"]), abs=0.05, rel=0.005)

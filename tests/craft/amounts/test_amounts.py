@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -126,7 +127,7 @@ def test_a_bag_is_filled_again_when_it_is_empty():
 def test_one_more_re_roll_gives_more_and_ever_less_more():
     shares = [cut_share(times) for times in range(4)]
     assert shares[1] == pytest.approx(0.65)
-    gains = [b - a for a, b in zip(shares, shares[1:], strict=False)]
+    gains = [b - a for a, b in pairwise(shares)]
     assert all(gain > 0 for gain in gains)
     assert gains == sorted(gains, reverse=True)
     assert DOUGH.yields(46, 6, rerolls=0) == 13
