@@ -2,7 +2,7 @@
 
 from dataclasses import asdict, replace
 
-from .models import Design, Kind, Layer, Variation
+from .models import Design, Kind, Layer, StencilPiece, Variation
 
 # What a layer needs from those below when she has said nothing.
 USUAL_WAIT = {
@@ -101,8 +101,16 @@ def _core_layer(layer: Layer, colours, wait: str):
         grams_per_cookie=_number(layer.grams_per_cookie),
         thickness_mm=float(layer.thickness_mm),
         other_way=other,
+        dots=layer.dots or 0,
+        shading=_only_shades(layer),
         **plain,
     )
+
+
+def _only_shades(layer: Layer) -> bool:
+    """True where every stencil of the layer is a shading piece: what it shades is there without it."""
+    pieces = list(layer.stencils.all())
+    return bool(pieces) and all(piece.role == StencilPiece.Role.SHADING for piece in pieces)
 
 
 def drawing_of(

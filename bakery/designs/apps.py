@@ -11,7 +11,8 @@ class DesignsConfig(AppConfig):
         from bakery.studio.parts import add_to_shop
 
         from .kinds import seed_kinds
-        from .shop import stencil_copies
+        from .shop import kind_minutes, stencil_copies
 
         post_migrate.connect(seed_kinds, sender=self, dispatch_uid="seed kinds of cookie")
         add_to_shop("stencil_copies", stencil_copies)
+        add_to_shop("kind_minutes", kind_minutes)

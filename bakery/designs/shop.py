@@ -1,6 +1,12 @@
 """What the designs add to the shop that plans and prices are worked out from."""
 
-from .models import StencilPiece
+from .models import Kind, StencilPiece
+
+
+def kind_minutes() -> dict[str, float]:
+    """Her own decorating minutes a cookie, of the kinds that she has put some in for."""
+    own = Kind.objects.exclude(minutes=None)
+    return {kind.key: float(kind.minutes) for kind in own}
 
 
 def stencil_copies() -> dict[str, int]:

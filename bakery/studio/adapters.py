@@ -13,7 +13,7 @@ from bakery.craft.work import Shop
 from . import queries
 from .hours import WAKING_JOBS, Session, moment, sessions_of, stretches_of, waking_between
 from .models import Reading, Studio
-from .parts import more_of_the_shop
+from .parts import more_of_the_prices, more_of_the_shop
 
 if TYPE_CHECKING:
     from bakery.craft.work import Calendar
@@ -41,12 +41,27 @@ def shop(studio: Studio | None = None) -> Shop:
 
 
 def prices(studio: Studio | None = None) -> Prices:
-    """Her wage, overhead and margin; materials at their usual prices."""
+    """What her hours and things cost and what a price bears besides; packets as the cupboard has them."""
     studio = studio or queries.the_studio()
     return Prices(
         wage=studio.hourly_wage,
         overhead=studio.overhead_per_hour,
         margin=studio.margin_percent / 100,
+        rule=studio.price_rule,
+        target_wage=studio.target_wage,
+        round_to=studio.round_to,
+        per_kwh=studio.energy_per_kwh,
+        oven_kw=studio.oven_kw,
+        dryer_kw=studio.dryer_kw,
+        fee_percent=studio.fee_percent,
+        fee_fixed=studio.fee_fixed,
+        delivery_base=studio.delivery_base,
+        delivery_per_km=studio.delivery_per_km,
+        tax_percent=studio.tax_percent,
+        tax_included=studio.tax_included,
+        rush_percent=studio.rush_percent,
+        rush_days=studio.rush_days,
+        **more_of_the_prices(),
     )
 
 

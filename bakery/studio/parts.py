@@ -1,8 +1,9 @@
-"""What rooms above the studio know about the shop, such as how many copies of a stencil there are."""
+"""What rooms above the studio know of the shop and its prices: copies of a stencil, a packet's price."""
 
 from collections.abc import Callable
 
 _shop: dict[str, Callable] = {}
+_prices: list[Callable[[], dict]] = []
 
 
 def add_to_shop(field: str, read: Callable) -> None:
@@ -12,3 +13,13 @@ def add_to_shop(field: str, read: Callable) -> None:
 
 def more_of_the_shop() -> dict:
     return {field: read() for field, read in _shop.items()}
+
+
+def add_to_prices(read: Callable[[], dict]) -> None:
+    """Register a reader of some fields of the core's Prices; an app calls this when it is ready."""
+    if read not in _prices:
+        _prices.append(read)
+
+
+def more_of_the_prices() -> dict:
+    return {field: value for read in _prices for field, value in read().items()}

@@ -12,8 +12,6 @@ from .prices import Prices
 
 __all__ = ["Simpler", "simpler_ways", "without_layer"]
 
-LEAST_COLOURS = {"plain": 1}
-"""Colours that a kind cannot do without: its base, and for all others what stands on it."""
 LOOKS = {
     "spray": "The cookie stays without what was sprayed on it.",
     "icing_pass": "Nothing stands raised on the cookie.",
