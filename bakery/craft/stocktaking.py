@@ -1,7 +1,8 @@
 """What stock is worth, when to buy it again, and how it runs down: plain and exact arithmetic.
 
-The house's books keep the cost of each packet (bakery/stock/ledger); what is here are the textbook rules they are
-checked against, and the looking ahead. Sources stand beside the checks in tests/outside/test_stocktaking.py.
+The house's books keep the cost of each packet (bakery/stock/ledger); what is here are the textbook rules they
+are checked against, and the looking ahead. Sources stand beside the checks in
+tests/outside/test_stocktaking.py.
 """
 
 from collections import deque
@@ -53,8 +54,9 @@ class Costs:
 def fifo(events: Iterable[In | Out]) -> Costs:
     """Cost first in first out: an issue takes the oldest units first.
 
-    events: in the order they happened; units in one unit, costs in one currency. Counting at the end of the period
-    or after each event gives the same. Raises ValueError on a negative amount or when more goes than there is.
+    events: in the order they happened; units in one unit, costs in one currency. Counting at the end of the
+    period or after each event gives the same. Raises ValueError on a negative amount or when more goes than
+    there is.
     """
     layers: deque[list[Fraction]] = deque()
     issues = []
@@ -111,9 +113,9 @@ def reorder_point(
 ) -> float:
     """At how much left to buy again: use while it is on its way, and a margin.
 
-    daily_use [unit/day], lead_days [day], margin_days [day] of use to spare. `deviation` is the standard deviation
-    of the use in the lead time [unit] and `z` the standard normal quantile of the service level: R = d (L + m) + z s.
-    Raises ValueError when anything is negative.
+    daily_use [unit/day], lead_days [day], margin_days [day] of use to spare. `deviation` is the standard
+    deviation of the use in the lead time [unit] and `z` the standard normal quantile of the service level: R
+    = d (L + m) + z s. Raises ValueError when anything is negative.
     """
     if min(daily_use, lead_days, margin_days, deviation, z) < 0:
         raise ValueError("Use, days and margins are never negative.")
@@ -134,10 +136,11 @@ class Projection:
 
 
 def project(on_hand: Decimal, changes: Sequence[tuple[Moment, Decimal]], *, now: Moment) -> Projection:
-    """The projected line of one item: `changes` are (moment, + what comes or - what a job wants), in any order.
+    """The projected line of one item: `changes` are (moment, + what comes or - what a job wants), in any
+    order.
 
-    Moments only need an order; of two at one moment the coming counts first. What is due before `now` counts now.
-    The line may fall below zero: that much is missing. `short_by` is the most that is ever missing.
+    Moments only need an order; of two at one moment the coming counts first. What is due before `now` counts
+    now. The line may fall below zero: that much is missing. `short_by` is the most that is ever missing.
     """
     level = Decimal(on_hand)
     levels = [(now, level)]
