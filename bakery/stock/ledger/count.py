@@ -58,8 +58,9 @@ def count_item(*, item: Thing, quantity, at: datetime | None = None, token: str 
                     break
         elif rest > 0:
             moves = _spread(books, item, rest, token)
-        elif packets:
-            moves = [set_left(books, packets[0], packets[0].left, token)]
+        else:  # right as it was: kept too, so that a replay changes nothing
+            packet = packets[0] if packets else books.found_packet(item)
+            moves = [set_left(books, packet, packet.left, token)]
         _keep_amounts(books, item)
         return moves
 
