@@ -30,10 +30,10 @@ class Assignment:
     """The relaxation for tasks within tightened bounds `lo`, `hi` (start slots).
 
     With `weights` (order id: weight), the orders named may be given up at their weight, and that is what
-    is then kept least: which orders to let be late when not all fit.
+    is then kept least: which orders to let be late when not all fit. Without `aim`, nothing is kept least.
     """
 
-    def __init__(self, grid, lo, hi, weights=None):
+    def __init__(self, grid, lo, hi, weights=None, *, aim=True):
         from ortools.sat.python import cp_model
 
         self.cp, self.grid, self.lo, self.hi = cp_model, grid, lo, hi
@@ -51,6 +51,7 @@ class Assignment:
         self.fixed = pinned_windows(grid)
         if weights:
             self.model.minimize(sum(weights[name] * literal for name, literal in self.given_up.items()))
+        if weights or not aim:
             return
         self._spans()
         self.model.minimize(sum(literal for w, literal in self.used.items() if w not in self.fixed))
@@ -258,6 +259,28 @@ class Assignment:
                 worked |= {w} if here else set()
         for w, literal in self.used.items():
             self.model.add_hint(literal, w in worked)
+
+    def core(self, *, seconds, seed=1):
+        """Orders of those that may be given up which cannot all be kept, few of them; None if it may be so.
+
+        For an assignment made with weights; it is no good for `solve` after that.
+        """
+        keeps = {literal.negated().index: name for name, literal in self.given_up.items()}
+        self.model.clear_objective()
+        self.model.add_assumptions([literal.negated() for literal in self.given_up.values()])
+        solver = self.solver = self.cp.CpSolver()
+        solver.parameters.catch_sigint_signal = False
+        solver.parameters.num_workers = 1  # only one searcher says which assumptions it used
+        solver.parameters.random_seed = seed
+        solver.parameters.max_time_in_seconds = max(0.001, seconds)
+        if solver.solve(self.model) != self.cp.INFEASIBLE:
+            return None
+        return tuple(keeps[index] for index in solver.sufficient_assumptions_for_infeasibility())
+
+    def place_of(self):
+        """The window of every task in the solution found last."""
+        value = self.solver.value
+        return [next((w for w, (one, _, _) in row.items() if value(one)), None) for row in self.x]
 
     def solve(self, *, seconds=None, deterministic=None, workers=2, seed=1):
         """Return (status, windows used or None, bound on the sessions)."""

@@ -67,9 +67,11 @@ def latest_fit(grid, lo, hi, *, rounds=ROUNDS, stop=None, rank=None):
 
 def quick(grid, rounds=40, stop=None):
     """Start slots with every hard order on time, by placing alone, or None."""
+    before = None
     for spare, soft in ((True, True), (False, True), (False, False)):
         lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare, soft=soft))
-        if empty is None:
+        if empty is None and (lo, hi) != before:  # where nothing is spare or soft it would all be the same
+            before = lo, hi
             slots = latest_fit(grid, lo, hi, rounds=rounds if not spare else min(rounds, 10), stop=stop)
             if slots is not None and checked(grid, slots) is not None:
                 return slots

@@ -9,7 +9,7 @@ from .grid import Grid
 from .parts import without_orders
 
 
-def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
+def conflict(problem, clock, *, keep=None, known=None, seed=1, workers=2) -> dict | None:
     """Return a certificate with the orders that cannot all be on time, none of them to spare.
 
     The set does not fit (given that the problem does not). Where the time ends before all orders were tried
@@ -19,11 +19,22 @@ def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
     ----------
     keep : str or None
         An order that is left out only at the very last, because the question is about it.
+    known : tuple of str or None
+        What `core` found, where it was asked already.
     """
-    ask = _ruled_out if _ruled_out(problem, clock.part(0.3), seed, workers)[0] == "no" else fits
+    found = core(Grid(problem), clock.part(0.3), seed) if known is None else known
+    ask = fits if found is None else _ruled_out
     orders = sorted(problem.orders, key=lambda order: (order.id == keep, order.pickup))
     names = [order.id for order in reversed(orders) if order.id != keep]
-    out, step = set(), max(1, len(names) // 2)
+    out = set()
+    if found:
+        others = {name for name in names if name not in found}
+        answer, why = ask(without_orders(problem, others), clock.part(0.3), seed, workers)
+        if why is not None:
+            return why
+        if answer == "no":
+            out, names = others, [name for name in names if name in found]
+    step = max(1, len(names) // 2)
     while step and not clock.over():
         k = 0
         while k < len(names) and not clock.over():
@@ -43,6 +54,20 @@ def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
 
 def _left(problem, out):
     return [order.id for order in problem.orders if order.id not in out and not order.soft]
+
+
+def core(grid, clock, seed=1):
+    """Orders whose evenings do not go together, by one relaxation; None where that rules out nothing.
+
+    What is shared keeps the deadlines of all who share it: the set by itself may fit.
+    """
+    lo, hi, empty = limits.tighten(grid, *limits.on_time(grid))
+    if empty is not None:
+        return ()
+    if clock.over() or choices(grid, lo, hi) > MOST:
+        return None
+    work = Assignment(grid, lo, hi, {order.id: 1 for order in grid.problem.orders})
+    return work.core(seed=seed, seconds=clock.left())
 
 
 def _ruled_out(problem, clock, seed=1, workers=2):

@@ -59,15 +59,18 @@ def _quick(grid, clock):
     return None
 
 
-def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None):
-    """Ask CP-SAT for any plan on time. Return ("yes", slots), ("no", None) = proved, or ("unknown", None)."""
+def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None, ruled=False):
+    """Ask CP-SAT for any plan on time. Return ("yes", slots), ("no", None) = proved, or ("unknown", None).
+
+    `ruled`: the windows were asked already, and rule nothing out.
+    """
     lo0, hi0 = limits.on_time(grid)
     lo = lo0 if lo is None else [max(a, b) for a, b in zip(lo, lo0, strict=True)]
     hi = hi0 if hi is None else [min(a, b) for a, b in zip(hi, hi0, strict=True)]
     lo, hi, empty = limits.tighten(grid, lo, hi)
     if empty is not None:
         return "no", None
-    if grid.n > FEW and choices(grid, lo, hi) <= MOST and not clock.over():
+    if not ruled and grid.n > FEW and choices(grid, lo, hi) <= MOST and not clock.over():
         status, _, _ = clock.run(_whether(grid, lo, hi), share / 2, seed=seed, workers=workers)
         if status == "infeasible":
             return "no", None

@@ -10,16 +10,17 @@ from .backward import checked, first_ranks, place_all, quick
 from .certificate import reason_for_no
 from .changes import changes
 from .clock import Clock
-from .conflict import conflict
+from .conflict import conflict, core
 from .first import on_time_plan
 from .grid import Grid
 from .hard import NO, UNKNOWN, YES
-from .model import Model
-from .moves import let_go
+from .model import FEW, Model
+from .moves import BIG, let_go
 from .parts import with_order
 from .plan import Plan, plan_to_json
 from .verify import verify
 
+FIRST_ROUNDS = 14  # of placing, before anything is proved: nearly all that placing finds it finds by then
 REASON = 0.5  # seconds for a smallest set of orders that do not fit together
 NO_WAY = {"kind": "search", "orders": [], "sentence": "Every way of placing the work was ruled out."}
 
@@ -80,12 +81,10 @@ def promise(
     answer, found, why = answer_for(grid, Clock(seconds), plan=plan, order=order, seed=seed, workers=workers)
     if answer == YES:
         return Promise(YES, found, spare_minutes=None if order is None else _spare(grid, order, found))
-    if answer == NO and why is None:
-        keep = None if order is None else order.id
-        why = (
-            conflict(problem, Clock(min(REASON, seconds / 2)), keep=keep, seed=seed, workers=workers)
-            or NO_WAY
-        )
+    if answer == NO and (why is None or why["kind"] == "core"):
+        options = {"keep": None if order is None else order.id, "known": why and tuple(why["orders"])}
+        clock = Clock(min(REASON, seconds / 2))
+        why = conflict(problem, clock, seed=seed, workers=workers, **options) or NO_WAY
     if order is None:
         return Promise(answer, None, why)
     first = None
@@ -115,13 +114,19 @@ def answer_for(grid, clock, *, plan=None, order=None, seed=1, workers=2):
     why = reason_for_no(grid, *limits.on_time(grid))
     if why is not None:
         return NO, None, why
-    found = insert(grid, starts, order, clock, seed, workers) if starts and order is not None else None
-    if found is not None:
-        return YES, found, None
-    slots = quick(grid)
+    slots = quick(grid, rounds=FIRST_ROUNDS)
     if slots is not None:
         return YES, checked(grid, slots), None
-    answer, slots = on_time_plan(grid, clock, seed=seed, workers=workers)
+    found = core(grid, clock.part(0.3), seed) if grid.n > FEW else None
+    if found is not None:
+        return NO, None, {"kind": "core", "orders": list(found)}
+    placed = insert(grid, starts, order, clock, seed, workers) if starts and order is not None else None
+    if placed is not None:
+        return YES, placed, None
+    slots = quick(grid, stop=clock.over) if grid.n > BIG else None  # the solver is better at small ones
+    if slots is not None:
+        return YES, checked(grid, slots), None
+    answer, slots = on_time_plan(grid, clock, seed=seed, workers=workers, ruled=True)
     return answer, None if slots is None else checked(grid, slots), None
 
 
