@@ -44,6 +44,9 @@ def layer_words(layer: Layer, colours) -> list[str]:
         parts.append(f"airbrush, {'one pass' if layer.placings == 1 else f'{layer.placings} passes'}")
     if layer.dots:
         parts.append(f"{layer.dots} dots a cookie")
+    if layer.kind == Layer.Kind.WAFER and layer.piece_width_mm and layer.piece_height_mm:
+        each = f", {layer.pieces} a cookie" if layer.pieces > 1 else ""
+        parts.append(f"{layer.piece_width_mm} x {layer.piece_height_mm} mm{each}")
     if layer.grams_per_cookie:
         parts.append(f"{number(layer.grams_per_cookie)} g")
     first = ", ".join(parts) or layer.get_kind_display()

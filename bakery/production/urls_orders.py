@@ -2,12 +2,19 @@
 
 from django.urls import path
 
-from .views import intake, orders, platter
+from .views import intake, orders, platter, stall, wafer
 
 urlpatterns = [
     path("orders/", orders.order_list, name="order_list"),
     path("orders/closed/", orders.order_closed, name="order_closed"),
     path("orders/new/", intake.new_order, name="new_order"),
+    path("stall/", stall.stall, name="stall"),
+    path("stall/take/", stall.stall_take, name="stall_take"),
+    path("stall/<int:pk>/", stall.stall_day, name="stall_day"),
+    path("stall/<int:pk>/back/", stall.stall_back, name="stall_back"),
+    path("stall/<int:pk>/not-taken/", stall.stall_not_taken, name="stall_not_taken"),
+    path("stall/put-down/<int:number>/", stall.stall_put_down, name="stall_put_down"),
+    path("wafer/", wafer.wafer, name="wafer"),
     path("platter/", platter.platter, name="platter"),
     path("orders/new/answer/", intake.order_answer, name="order_answer"),
     path("orders/new/like/", intake.order_like, name="order_like"),

@@ -9,6 +9,7 @@ from django.db.models import Sum
 from django.utils import timezone
 
 from bakery.craft.work import Ahead, Use
+from bakery.studio.queries import the_studio
 
 from .models import AheadUse, MadeAhead
 from .signals import ahead_changed
@@ -16,7 +17,7 @@ from .signals import ahead_changed
 DAYS = {
     ("dough", "counter"): 1, ("dough", "tin"): 1, ("dough", "fridge"): 4, ("dough", "freezer"): 80,
     ("blank", "counter"): 2, ("blank", "tin"): 5, ("blank", "fridge"): 5, ("blank", "freezer"): 80,
-    ("transfer", "counter"): 30, ("transfer", "tin"): 180,
+    ("finished", "freezer"): 80, ("transfer", "counter"): 30, ("transfer", "tin"): 180,
 }  # fmt: skip
 """Days that it keeps in its place from the day it comes there fresh: common practice, no source.
 
@@ -40,6 +41,8 @@ class Lying:
 def keeps_until(what: str, place: str, since: datetime, aged_days: float = 0):
     """The last day it should be used by; days it has aged already count, except in the freezer."""
     days = DAYS.get((what, place), 1)
+    if what == MadeAhead.What.FINISHED and place != MadeAhead.Place.FREEZER:
+        days = the_studio().keeps_days
     if place != MadeAhead.Place.FREEZER:
         days = max(0, days - aged_days)
     return timezone.localdate(since + timedelta(days=days))

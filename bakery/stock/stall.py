@@ -106,7 +106,7 @@ def _line(day: StallDay, row: MadeAhead, take: Take) -> None:
 
 @transaction.atomic
 def count_at_the_end(*, day: StallDay, counts, at: datetime | None = None) -> StallDay:
-    """Sold and brought back, for each line; what came back lies there again. May be said anew, and then counts.
+    """Sold and brought back, for each line; what came back lies there again. Said anew it counts anew.
 
     Raises ValidationError by field (`back-LINE`) where more was sold and brought back than taken.
     """

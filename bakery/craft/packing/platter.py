@@ -80,13 +80,13 @@ def on_trays(counts: dict[Item, int], trays, how: str = "flat") -> Platter | Non
     if best is None:
         return None
     tray, held = best
+    everything = in_order(counts)
     for number in range(-(-total // held), MOST_TRAYS + 1):
-        items = in_order({item: -(-count // number) for item, count in counts.items()})
-        fullest = items[: -(-total // number)]
+        fullest = everything[::number]  # dealt out in turn: every tray has its share of each
         spots = lay(fullest, tray, how)
         if len(spots) == len(fullest):
             return Platter(tray, number, tuple(fullest), spots, how)
-    return Platter(tray, MOST_TRAYS, tuple(items), lay(items, tray, how), how, fits=False)
+    return Platter(tray, MOST_TRAYS, tuple(fullest), lay(fullest, tray, how), how, fits=False)
 
 
 def in_order(counts: dict[Item, int]) -> list[Item]:

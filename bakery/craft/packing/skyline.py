@@ -66,26 +66,31 @@ def ways(size, turn: bool):
 
 def greedy(sizes, order, width: float, ceiling: float, turn: bool) -> list[Placed]:
     """Best fit into the lowest step, over pieces in the order given; what does not fit is left out."""
-    sky, left, out = ((0.0, width, 0.0),), list(order), []
-    while left:
+    groups: dict[tuple, list[int]] = {}
+    for piece in order:
+        groups.setdefault(sizes[piece], []).append(piece)
+    queue = [(size, pieces[::-1]) for size, pieces in groups.items()]  # each size once, as it first comes
+    sky, out = ((0.0, width, 0.0),), []
+    while queue:
         at = lowest(sky)
         x, wide, low = sky[at]
         best = None
-        for rank, piece in enumerate(left):
-            for w, h, turned in ways(sizes[piece], turn):
+        for rank, (size, _) in enumerate(queue):
+            for w, h, turned in ways(size, turn):
                 if w <= wide + EPS and low + h <= ceiling + EPS:
                     score = (_snug(sky, at, w, h), -rank)
                     if best is None or score > best[0]:
-                        best = score, piece, w, h, turned
+                        best = score, rank, w, h, turned
         if best is None:
             higher = raised(sky, at)
             if higher is None:
                 break
             sky = higher[0]
             continue
-        _, piece, w, h, turned = best
-        out.append(Placed(piece, x, low, w, h, turned))
-        left.remove(piece)
+        _, rank, w, h, turned = best
+        out.append(Placed(queue[rank][1].pop(), x, low, w, h, turned))
+        if not queue[rank][1]:
+            queue.pop(rank)
         sky = laid(sky, at, w, h)
     return out
 

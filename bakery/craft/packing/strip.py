@@ -226,9 +226,10 @@ def _orders(sizes, seed: int):
         lambda i: -sizes[i][1],
     )
     first = [sorted(every, key=key) for key in keys]
-    alike, random = len(set(sizes)) == 1, Random(seed)
+    kinds = len(set(sizes))
+    alike, random = kinds == 1, Random(seed)
     yield from first[:1] if alike else first
-    for at in range(0 if alike else ORDERS):
+    for at in range(0 if alike else min(ORDERS, 3 * kinds)):
         order = list(first[at % len(first)])
         for _ in range(1 + len(order) // 4):
             i, j = random.randrange(len(order)), random.randrange(len(order))

@@ -57,6 +57,7 @@ def design(request, slug):
         "many": reckon(found, quantity=HOW_MANY, now=timezone.now()),
         "stencils": stencil_words(found),
         "advice": advice_for(found.layers.all()),
+        "has_wafer": any(layer.kind == layer.Kind.WAFER for layer in found.layers.all()),
         "other_ways": [by_hand(layer) for layer in found.layers.all() if layer.another_way],
     })  # fmt: skip
 

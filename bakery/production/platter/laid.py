@@ -17,7 +17,7 @@ from bakery.orders.data import LineData, OrderData
 from bakery.orders.forms import colours_of
 from bakery.orders.pricing import panel
 from bakery.orders.text import plural
-from bakery.stock.measures import boxes_in_the_cupboard
+from bakery.stock.sizes import boxes_in_the_cupboard
 
 from .choices import OCCASIONS, PLAIN_MM, USUAL_BOXES, tray_words
 

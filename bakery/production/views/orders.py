@@ -19,6 +19,7 @@ from .. import promise
 from ..queries.order_list import closed_rows, search_rows
 from ..queries.order_list import order_list as read_list
 from ..queries.order_page import order_page
+from ..wafer.pieces import wafer_layers
 
 ASKED = (State.ENQUIRY, State.QUOTED, State.LAPSED)
 
@@ -64,6 +65,7 @@ def show_order(request, number, *, status=200, **forms):
         "allergy_form": AllergyForm.of(found),
         "payment_form": PaymentForm(),
         "nav": "order",
+        "has_wafer": any(wafer_layers(line.design) for line in found.lines.all() if line.design_id),
     }
     if found.state in ASKED and found.hand_over_at > now:
         context["answer"] = promise.answer_to(found, now=now)

@@ -1,0 +1,106 @@
+"""The cut plan: fewest sheets found, each drawn to scale, with what stays whole."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from bakery.craft.packing import pack_sheets
+from bakery.drawing.cutplan import cut_sheet
+from bakery.orders.text import plural
+
+MOST_PIECES = 3000
+MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True)
+class SheetView:
+    number: int
+    picture: str
+    words: str
+    offcuts: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One size in the list beside the sheets."""
+
+    mark: str
+    title: str
+    what_for: str
+    count: int
+    size: str
+    slug: str
+
+
+@dataclass(frozen=True)
+class CutView:
+    headline: str
+    lead: str
+    sheets: tuple[SheetView, ...]
+    rows: tuple[Row, ...]
+    open: tuple[Row, ...]
+    too_big: tuple[str, ...]
+    too_many: bool = False
+
+
+def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float) -> CutView:
+    """Everything the page says about these pieces on sheets of that size, mm."""
+    sized = [one for one in wanted if one.width and one.height and one.count]
+    unsized = [one for one in wanted if not (one.width and one.height) and one.count]
+    rows = tuple(_row(one, MARKS[at % 26]) for at, one in enumerate(sized))
+    still_open = tuple(_row(one, "") for one in unsized)
+    total = sum(one.count for one in sized)
+    if not total or total > MOST_PIECES:
+        head = _nothing(total, still_open)
+        return CutView(head, "", (), rows, still_open, (), total > MOST_PIECES)
+    kinds = tuple((one.width, one.height, one.count) for one in sized)
+    cuts = _cut(kinds, sheet, gap, margin)
+    owner = [at for at, one in enumerate(sized) for _ in range(one.count)]
+    marks = {piece: rows[at].mark for piece, at in enumerate(owner)}
+    sheets = tuple(_sheet(number, one, owner, rows, marks) for number, one in enumerate(cuts.sheets, 1))
+    big = dict.fromkeys(owner[piece] for piece in cuts.too_big)
+    too_big = tuple(f"{rows[at].title}: {rows[at].size} is larger than the sheet." for at in big)
+    return CutView(
+        headline=f"{plural(len(sheets), 'sheet')} for {plural(total - len(cuts.too_big), 'piece')}.",
+        lead=_lead(cuts),
+        sheets=sheets,
+        rows=rows,
+        open=still_open,
+        too_big=too_big,
+    )
+
+
+@lru_cache(maxsize=64)
+def _cut(kinds, sheet, gap, margin):
+    sizes = [(width, height) for width, height, count in kinds for _ in range(count)]
+    return pack_sheets(sizes, *sheet, gap=gap, margin=margin)
+
+
+def _nothing(total: int, still_open) -> str:
+    if total:
+        return f"{total:,} pieces are more than one cut plan holds ({MOST_PIECES:,})."
+    return "How large is a piece?" if still_open else "No wafer paper is wanted."
+
+
+def _lead(cuts) -> str:
+    if not cuts.sheets:
+        return ""
+    used = sum(sheet.used for sheet in cuts.sheets) / len(cuts.sheets)
+    least = "No fewer can do." if len(cuts.sheets) <= cuts.least else f"By area alone {cuts.least} would do."
+    return f"{used:.0%} of the paper becomes pieces. {least}".replace("%", " %")
+
+
+def _row(one, mark: str) -> Row:
+    size = f"{one.width} x {one.height} mm" if one.width and one.height else ""
+    return Row(mark, one.title, one.what_for, one.count, size, one.slug)
+
+
+def _sheet(number: int, sheet, owner, rows, marks) -> SheetView:
+    counts: dict[int, int] = {}
+    for placed in sheet.placed:
+        counts[owner[placed.piece]] = counts.get(owner[placed.piece], 0) + 1
+    words = ", ".join(f"{counts[at]} {rows[at].mark}" for at in sorted(counts))
+    label = f"Sheet {number}: {len(sheet.placed)} pieces, {words}"
+    offcuts = ", ".join(f"{cut.width:.0f} x {cut.height:.0f} mm" for cut in sheet.offcuts[:3])
+    return SheetView(number, cut_sheet(sheet, marks, label=label), words, offcuts)
