@@ -1,10 +1,11 @@
 from django.urls import include, path
 
-from .views import answers, morning, proposal, sharing, tonight, troubles
+from .views import answers, howmuch, morning, proposal, sharing, tonight, troubles
 
 urlpatterns = [
     path("", include("bakery.production.urls_orders")),
     path("", include("bakery.production.urls_weeks")),
+    path("how-much/", howmuch.how_much, name="how_much"),
     path("tonight/", tonight.tonight, name="tonight"),
     path("tonight/start/", tonight.run_start, name="run_start"),
     path("tonight/done/", tonight.run_done, name="run_done"),

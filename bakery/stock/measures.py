@@ -1,35 +1,55 @@
-"""Sizes that she has written into a name: "Box, 20 x 20 x 5 cm", "Wafer paper, A4", "Wafer, 8 x 10 in"."""
+"""An item by its plain name, and an amount in the unit it is kept in: known or nothing, never guessed."""
 
-import re
+from decimal import Decimal
+from fractions import Fraction
+
+from bakery.craft.ingredients import Line, weigh
+from bakery.craft.units import UnitError, convert, substance
 
 from .models import StockItem
 
-MM = {"mm": 1.0, "cm": 10.0, "in": 25.4, '"': 25.4, "inch": 25.4}
-_NUMBER = r"(\d{1,4}(?:[.,]\d{1,2})?)"
-_SIZE = re.compile(
-    rf"{_NUMBER}\s*[x×]\s*{_NUMBER}(?:\s*[x×]\s*{_NUMBER})?\s*(mm|cm|inch|in|\")?(?![a-z])", re.IGNORECASE
-)
-PAPER = {"a4": (210.0, 297.0), "a5": (148.0, 210.0), "a3": (297.0, 420.0), "letter": (215.9, 279.4)}
+Unit = StockItem.Unit
+STEP = Decimal("0.001")
 
 
-def sizes_in(name: str) -> tuple[float, ...]:
-    """The two or three measures in a name, in mm; () without any. Without a unit they are centimetres."""
-    found = _SIZE.search(name)
-    if found is None:
-        words = re.findall(r"[a-z]+\d?", name.lower())
-        return next((PAPER[word] for word in words if word in PAPER), ())
-    unit = MM[(found[4] or "cm").lower()]
-    sizes = [float(number.replace(",", ".")) * unit for number in found.groups()[:3] if number]
-    return tuple(sizes) if all(0 < size <= 3000 for size in sizes) else ()
+def item_named(name: str, items) -> StockItem | None:
+    """The one item of that name; None where there is none, or more than one it could be."""
+    low = name.lower().removesuffix("s")
+    exact = [item for item in items if item.name.lower().removesuffix("s") == low]
+    near = exact or [item for item in items if low in item.name.lower().split(",")[0]]
+    return near[0] if len(near) == 1 else None
 
 
-def boxes_in_the_cupboard() -> list[tuple[str, tuple[float, ...]]]:
-    """Packing whose name says three inner sizes: (name, mm); one query."""
-    names = StockItem.objects.filter(group=StockItem.Group.PACKING).values_list("name", flat=True)
-    return [(name, sizes) for name in names if len(sizes := sizes_in(name)) == 3]
+def in_unit_of(item: StockItem, quantity: Decimal, unit: str, name: str = "") -> Decimal | None:
+    """`quantity` of a `unit` in the unit that the item is kept in; None where nobody knows how."""
+    exact = _in_unit(item, Fraction(quantity), unit, name or item.name)
+    if exact is None:
+        return None
+    return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(STEP)
 
 
-def wafer_sheet() -> tuple[float, ...]:
-    """The size of the wafer sheets in the cupboard, where a name says one."""
-    names = StockItem.objects.filter(group=StockItem.Group.WAFER).values_list("name", flat=True)
-    return next((sizes for name in names if len(sizes := sizes_in(name)) == 2), ())
+def _in_unit(item, quantity: Fraction, unit: str, name: str) -> Fraction | None:
+    if unit == item.unit:
+        return quantity
+    per_ml = Fraction(item.drops_per_ml)
+    if unit == Unit.DROP and item.unit == Unit.MILLILITRE:
+        return quantity / per_ml
+    if unit == Unit.MILLILITRE and item.unit == Unit.DROP:
+        return quantity * per_ml
+    if unit == Unit.GRAM and item.unit == Unit.PIECE:
+        each = weigh(Line(Fraction(1), "", name)).grams or weigh(Line(Fraction(1), "", item.name)).grams
+        return quantity / each if each else None
+    if unit == Unit.GRAM and item.unit == Unit.MILLILITRE:
+        density = _density(name) or _density(item.name)
+        return quantity / density if density else None
+    try:
+        return convert(quantity, unit, item.unit)
+    except UnitError:
+        return None
+
+
+def _density(name: str) -> Fraction | None:
+    try:
+        return substance(name).density
+    except UnitError:
+        return None

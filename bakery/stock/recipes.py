@@ -10,6 +10,7 @@ from bakery.craft.ingredients import Line, allergens_of, known_food, weigh, writ
 from bakery.studio.queries import the_studio
 from bakery.studio.services import change_settings
 
+from .measures import item_named
 from .models import Recipe, RecipePart, StockItem
 
 PLAIN = {Recipe.What.DOUGH: core.DOUGH, Recipe.What.ICING: core.ICING}
@@ -117,7 +118,7 @@ def _write_parts(row: Recipe, lines) -> None:
         amount = _number(line.amount)
         part = RecipePart(
             recipe=row, position=position, name=line.name, amount=amount, unit=line.unit,
-            item_id=packets.get(line.name.lower()) or _packet(line.name, items),
+            item_id=packets.get(line.name.lower()) or getattr(item_named(line.name, items), "pk", None),
         )  # fmt: skip
         weighed = weigh(line)
         part.about = weighed.about
@@ -127,14 +128,6 @@ def _write_parts(row: Recipe, lines) -> None:
             part.grams = (before.grams * amount / before.amount).quantize(THOUSANDTH)
         part.full_clean(validate_unique=False, validate_constraints=False)
         part.save()
-
-
-def _packet(name: str, items) -> int | None:
-    """The one packet of that name in the cupboard; None where there is none or more than one."""
-    low = name.lower().removesuffix("s")
-    exact = [item for item in items if item.name.lower().removesuffix("s") == low]
-    near = exact or [item for item in items if low in item.name.lower().split(",")[0]]
-    return near[0].pk if len(near) == 1 else None
 
 
 def _number(value: Fraction) -> Decimal:

@@ -1,0 +1,43 @@
+"""What the cupboard knows that amounts need: recipes, the bottles of each colour, leftover tubs."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+from bakery.craft.amounts import Book
+from bakery.stock import recipes
+from bakery.stock.models import Colour, Packet, StockItem
+from bakery.stock.queries import colour_bottles
+
+
+@dataclass(frozen=True)
+class Cupboard:
+    """`bottles` by lower-case colour and medium, `items` by pk, `tubs` by lower-case colour: open packets of
+    mixed icing, the first to use up first.
+    """
+
+    book: Book
+    bottles: dict
+    items: dict[int, StockItem]
+    tubs: dict[str, list[Packet]] = field(default_factory=dict)
+
+    @property
+    def left(self) -> dict[str, float]:
+        """Grams left over of each icing colour."""
+        return {name: float(sum(tub.left for tub in tubs)) for name, tubs in self.tubs.items()}
+
+
+def cupboard() -> Cupboard:
+    """Read it once; eight queries at most, however much there is."""
+    bottles = colour_bottles()
+    keyed = {
+        key: tuple((str(item.pk), drops) for item, drops in parts) for key, parts in bottles.items() if parts
+    }
+    tubs: dict[str, list[Packet]] = defaultdict(list)
+    for tub in Packet.objects.filter(colour__medium=Colour.Medium.ICING, left__gt=0).select_related("colour"):
+        tubs[tub.colour.name.lower()].append(tub)
+    return Cupboard(
+        Book(recipes.usual("dough"), recipes.usual("icing"), keyed),
+        bottles,
+        {item.pk: item for item in StockItem.objects.all()},
+        dict(tubs),
+    )

@@ -1,0 +1,96 @@
+"""The same amounts as items of the cupboard in their own units: what is reserved, used, bought and priced."""
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from decimal import Decimal
+
+from django.utils import timezone
+
+from bakery.craft.amounts import Material, materials_of
+from bakery.stock.measures import in_unit_of, item_named
+from bakery.stock.models import StockItem
+
+from ..adapters import scene
+from ..models import Job
+from .books import Cupboard, cupboard
+from .chosen import core_job
+
+SHELVES = {
+    "wafer paper": (StockItem.Group.WAFER,),
+    "bag": (StockItem.Group.PACKING,),
+    "box": (StockItem.Group.PACKING,),
+    "platter": (StockItem.Group.PACKING,),
+    "carton": (StockItem.Group.PACKING,),
+}
+FOOD = (StockItem.Group.DRY, StockItem.Group.FRESH)
+BOTTLES = {"airbrush": (StockItem.Group.AIRBRUSH,), "icing": (StockItem.Group.GEL,)}
+
+
+@dataclass(frozen=True)
+class ItemNeed:
+    """So much of an item in its own unit, for each order (by key), by the moment the first job takes it."""
+
+    item: StockItem
+    quantity: Decimal
+    orders: dict[str, Decimal]
+    at: datetime | None = None
+
+
+def materials_now(now: datetime, *, orders=None) -> tuple[tuple[Material, ...], Cupboard]:
+    """All that open jobs of planned orders still take, with the cupboard it was reckoned from; of some
+    `orders` (keys) only. Bounded queries.
+    """
+    works = scene(now=now).shared()[0]
+    rows = Job.objects.exclude(state=Job.State.DONE).filter(order__number__in=[int(key[1:]) for key in works])
+    jobs, starts = [], {}
+    for row in rows.select_related("order"):
+        job = core_job(works, row)
+        if job is None:
+            continue
+        jobs.append(job)
+        begins = row.started_at or row.planned_start
+        if begins:
+            starts[job.id] = timezone.localtime(begins)
+    books = cupboard()
+    found = materials_of(list(works.values()), jobs, book=books.book, starts=starts, icing="mixes")
+    return (found if orders is None else tuple(_only(found, set(orders)))), books
+
+
+def _only(found, orders):
+    for one in found:
+        mine = {key: part for key, part in one.orders.items() if key in orders}
+        if mine:
+            yield replace(one, quantity=sum(mine.values()), orders=mine)
+
+
+def needs_of_items(found, books: Cupboard) -> tuple[tuple[ItemNeed, ...], tuple[Material, ...]]:
+    """Materials by item, and those that no item or no measure is known for: never guessed."""
+    by_item: dict[int, ItemNeed] = {}
+    unknown = []
+    for one in found:
+        item = item_of(one, books)
+        parts = _in_its_unit(one, item)
+        if not parts or None in parts.values():
+            unknown.append(one)
+            continue
+        known = by_item.get(item.pk)
+        orders = dict(known.orders) if known else {}
+        for key, quantity in parts.items():
+            orders[key] = orders.get(key, Decimal(0)) + quantity
+        at = min((at for at in (known and known.at, one.at) if at), default=None)
+        by_item[item.pk] = ItemNeed(item, sum(orders.values()), orders, at)
+    return tuple(by_item.values()), tuple(unknown)
+
+
+def _in_its_unit(one: Material, item: StockItem | None) -> dict:
+    if item is None:
+        return {}
+    return {key: in_unit_of(item, part, one.unit, one.name) for key, part in one.orders.items()}
+
+
+def item_of(one: Material, books: Cupboard) -> StockItem | None:
+    """The item a material is: by its key, or the only one of that name on the right shelf."""
+    if one.key:
+        return books.items.get(int(one.key))
+    shelves = BOTTLES[one.medium] if one.what == "colour" else SHELVES.get(one.name, FOOD)
+    return item_named(one.name, [item for item in books.items.values() if item.group in shelves])
