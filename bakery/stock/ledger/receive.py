@@ -95,6 +95,7 @@ def _fill(books: Books, delivery, line: ReceiveLine, quantity, cost) -> None:
 
 def shares(quantity: Decimal, cost: Decimal, packs: int):
     """Quantity and cost of each packet of a line: as even as can be, together exactly the line's."""
+    packs = min(packs, int(quantity / STEP))  # no packet without anything in it
     before = (Decimal(0), Decimal(0))
     for n in range(1, packs + 1):
         upto = ((quantity * n / packs).quantize(STEP), (cost * n / packs).quantize(PENNY))
