@@ -14,8 +14,10 @@ from django.utils import timezone
 from bakery.craft.words import read
 from bakery.craft.work import KIND_TITLES
 from bakery.designs.models import Design
+from bakery.designs.queries import with_layers
 
 from .forms import MOST_LINES, LineForm, OrderForm, colours_of
+from .kinds import kind_rows
 from .models import Order
 from .moments import short
 from .rows import line_data
@@ -111,14 +113,25 @@ _SAID_LINE = re.compile(r"^(?:d(\d{1,9})(?:v(\d{1,9}))?|k([a-z_]{1,20}))x(\d{1,4
 def said_lines(text: str, packaging: str = "") -> list[dict]:
     """Lines that another page asks for, `d12v3x24,kplainx10`: a design on a base, or a kind, and how many.
 
-    Anything that reads otherwise is left out; what is not there (any more) the form itself leaves empty.
+    Anything that reads otherwise, or is not there (any more), is left out.
     """
+    codes = [match.groups() for code in text.split(",")[:MOST_LINES] if (match := _SAID_LINE.match(code))]
+    if not codes:
+        return []
+    wanted = [int(design) for design, *_ in codes if design]
+    designs = {design.pk: design for design in with_layers(Design.objects.filter(pk__in=wanted))}
+    kinds = kind_rows()
     found = []
-    for code in text.split(",")[:MOST_LINES]:
-        if match := _SAID_LINE.match(code):
-            design, variation, kind, quantity = match.groups()
-            named = {"design": design or "", "variation": variation or "", "kind": kind or ""}
-            found.append(named | {"quantity": quantity, "designs": "1", "packaging": packaging})
+    for pk, variation, kind, quantity in codes:
+        design = designs.get(int(pk)) if pk else None
+        if design is not None:
+            named = {"design": pk, "variation": variation or "", "kind": design.kind.key}
+            named["colours"] = str(colours_of(design) or "")
+        elif kind in kinds:
+            named = {"kind": kind}
+        else:
+            continue
+        found.append(named | {"quantity": quantity, "designs": "1", "packaging": packaging})
     return found
 
 
