@@ -6,7 +6,7 @@ from datetime import date, datetime, time, timedelta
 from django.utils import timezone
 
 from bakery.designs.queries import stencil_names
-from bakery.production import words
+from bakery.production import amounts, words
 from bakery.production.adapters import current_problem, job_named
 from bakery.production.models import Job, Plan
 from bakery.production.queries.days import began, ended, jobs_of_day
@@ -14,7 +14,7 @@ from bakery.production.verdicts import drying_after
 from bakery.studio.adapters import sessions_between
 from bakery.studio.queries import the_studio
 
-from . import amounts, mind, names, rack
+from . import mind, names, rack
 from .runs import rows_of
 
 FOOT = "Dots thin out as icing dries; at the bar it is dry even on a slow night."
@@ -92,13 +92,20 @@ def day_sheet(day: date, now: datetime) -> dict:
         "hours": _hours(it, runs),
         "runs": runs,
         "names": names.to_letter(it),
-        **amounts.of_day(it),
+        "groups": _groups(it),
         "rack": on_rack,
         "mind": mind.cautions(it) if runs else [],
         "empty": "" if runs else _nothing(it),
         "foot": f"{it.studio}, for you. {FOOT}" if on_rack else f"{it.studio}, for you.",
     }
     return found
+
+
+def _groups(it: Day) -> list[dict]:
+    """How much of everything this day takes, as the page of amounts says it."""
+    cupboard = amounts.cupboard()
+    chosen = amounts.of_rows(it.jobs, it.works, title="", when="")
+    return amounts.groups_of(chosen.amounts(cupboard), cupboard)
 
 
 def _nothing(it: Day) -> str:

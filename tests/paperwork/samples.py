@@ -115,17 +115,28 @@ DAY = {
         run("21:40", "Wash up, strip the needle", "Scribe and pins: 2 out, 2 back. 20 min.", tag="last"),
     ],
     "names": [{"title": "Names to letter, 24", "names": list(NAMES), "columns": 6}],
-    "icing": [
-        {"what": "Dots, ochre, 20 s", "grams": 20, "made_of": "2 ochre, 1 brown"},
-        {"what": "Dots, white, 20 s", "grams": 40, "made_of": "as it is"},
-        {"what": "Letters, fern ink, 20 s", "grams": 60, "made_of": "5 leaf, 2 black"},
+    "groups": [
+        {
+            "key": "icing",
+            "title": "Icing",
+            "rows": [
+                {"what": "Dots, ochre, 20 s", "amount": "20 g", "note": "", "brief": "2 ochre, 1 brown"},
+                {"what": "Dots, white, 20 s", "amount": "40 g", "note": "", "brief": ""},
+                {"what": "Letters, fern ink, 20 s", "amount": "60 g", "note": "", "brief": "5 leaf, 2 black"},
+            ],
+            "more": {},
+        },
+        {
+            "key": "airbrush",
+            "title": "Airbrush",
+            "rows": [
+                {"what": "Bone", "amount": "42 drops", "note": "", "brief": ""},
+                {"what": "Leaf", "amount": "48 drops", "note": "", "brief": ""},
+                {"what": "Dark leaf", "amount": "57 drops", "note": "", "brief": "48 leaf green and 9 black"},
+            ],
+            "more": {},
+        },
     ],
-    "cups": [
-        {"what": "Bone", "drops": "42"},
-        {"what": "Leaf", "drops": "48 leaf green"},
-        {"what": "Dark leaf", "drops": "48 leaf green, 9 black"},
-    ],
-    "others": [],
     "rack": [
         {
             "places": "1, 4, 5",

@@ -204,7 +204,14 @@ def test_markup_anywhere_is_only_words(text, read_pdf):
         "runs": rows,
         "names": [{"title": text, "names": [text], "columns": 6}],
         "mind": [text],
-        "icing": [{"what": text, "grams": 1, "made_of": text}],
+        "groups": [
+            {
+                "key": "icing",
+                "title": text,
+                "rows": [{"what": text, "amount": text, "brief": text}],
+                "more": {},
+            }
+        ],
         "title": text,
         "foot": text,
     }

@@ -95,7 +95,8 @@ def test_a_leftover_tub_goes_first_and_is_named(kitchen, clock):
     )
     found = rows(amounts.for_order(order, NOW))
     assert found["ready", f"{name} icing"] == {
-        "what": f"{name} icing", "amount": "100 g", "note": f"left over in {tub.code}"
+        "what": f"{name} icing", "amount": "100 g", "note": f"left over in {tub.code}",
+        "brief": f"left over in {tub.code}",
     }  # fmt: skip
     assert (
         "besides 100 g from the tub"

@@ -1,7 +1,7 @@
 """How much of everything: for tonight, an order, a day, a week. Screen, day sheet and cupboard share it."""
 
 from .books import Cupboard, cupboard
-from .chosen import Chosen, for_day, for_order, for_tonight, for_week
+from .chosen import Chosen, for_day, for_order, for_tonight, for_week, of_rows
 from .groups import groups_of
 from .materials import ItemNeed, materials_now, needs_of_items
 
@@ -17,4 +17,5 @@ __all__ = [
     "groups_of",
     "materials_now",
     "needs_of_items",
+    "of_rows",
 ]

@@ -102,12 +102,19 @@ def _between(start, end, title, when, now, day) -> Chosen:
     inside = Q(planned_start__gte=start, planned_start__lt=end)
     real = Q(started_at__gte=start, started_at__lt=end)
     rows = Job.objects.filter(inside | real).exclude(state=Job.State.DONE).select_related("order")
+    return of_rows(rows, works, title=title, when=when, day=day)
+
+
+def of_rows(rows, works: dict, *, title: str, when: str, day: date | None = None) -> Chosen:
+    """What is not done of these rows."""
     jobs, starts = [], {}
     for row in rows:
-        job = core_job(works, row)
+        job = None if row.state == Job.State.DONE else core_job(works, row)
+        begins = row.started_at or row.planned_start
         if job is not None:
             jobs.append(job)
-            starts[job.id] = timezone.localtime(row.started_at or row.planned_start)
+            if begins:
+                starts[job.id] = timezone.localtime(begins)
     return Chosen(title, when, tuple(works.values()), tuple(jobs), starts, day=day)
 
 

@@ -35,8 +35,9 @@ def _group(key, title, rows, more=None) -> dict:
     return {"key": key, "title": title, "rows": rows, "more": more or {}}
 
 
-def _row(what, amount, note="") -> dict:
-    return {"what": what, "amount": amount, "note": note}
+def _row(what, amount, note="", brief="") -> dict:
+    """`brief` is what of the note goes on paper, where there is little room."""
+    return {"what": what, "amount": amount, "note": note, "brief": brief}
 
 
 def _ready(need: Amounts) -> list[dict]:
@@ -47,7 +48,8 @@ def _ready(need: Amounts) -> list[dict]:
         _row(
             f"{words.capital(LYING[what][count != 1])}{f', {shape}' if shape else ''}",
             str(count),
-            f"from the {place}" + ("; thaw first" if place == "freezer" else ""),
+            said := f"from the {place}" + ("; thaw first" if place == "freezer" else ""),
+            said,
         )
         for (what, shape, place), count in counts.items()
     ]
@@ -61,7 +63,9 @@ def _tubs(need: Amounts, cupboard: Cupboard) -> list[dict]:
     for colour, grams in used.items():
         if grams > 0:
             codes = words.listed(tub.code for tub in cupboard.tubs.get(colour.lower(), ())[:3])
-            rows.append(_row(f"{words.capital(colour)} icing", weight(grams), f"left over in {codes}"))
+            rows.append(
+                _row(f"{words.capital(colour)} icing", weight(grams), said := f"left over in {codes}", said)
+            )
     return rows
 
 
@@ -100,15 +104,16 @@ def _icing(need: Amounts, cupboard: Cupboard) -> list[dict]:
     for bag in need.icing:
         grade = GRADES.get(bag.consistency, bag.consistency)
         note = [f"for {words.counted(bag.cookies, 'cookie')}", words.counted(bag.bags, "bag")]
-        if bag.fresh > 0:
-            water = round(bag.water_ml)
-            note += [f"about {water} ml water" if water else "", _gel(bag, cupboard)]
-        else:
-            note.append("the tub is enough")
+        water = round(bag.water_ml)
+        made = [_gel(bag, cupboard), f"about {water} ml water" if water else ""] if bag.fresh > 0 else []
+        note += made or ["the tub is enough"]
         if bag.tub and bag.fresh > 0:
             note.append(f"besides {weight(bag.tub)} from the tub")
         amount = f"{round_up(bag.fresh)} g" if bag.fresh > 0 else "none"
-        rows.append(_row(f"{words.capital(bag.colour)}, {grade}", amount, ", ".join(filter(None, note))))
+        brief = ", ".join(filter(None, made))
+        rows.append(
+            _row(f"{words.capital(bag.colour)}, {grade}", amount, ", ".join(filter(None, note)), brief)
+        )
     return rows
 
 
@@ -141,7 +146,8 @@ def _airbrush(need: Amounts, cupboard: Cupboard) -> list[dict]:
         parts = cupboard.bottles.get((colour.lower(), Colour.Medium.AIRBRUSH)) or ()
         whole = sum(drops for _, drops in parts) or 1
         made = " and ".join(f"{_drops(count * drops / whole)} {bottle(item)}" for item, drops in parts)
-        rows.append(_row(words.capital(colour), words.counted(count, "drop"), made if len(parts) > 1 else ""))
+        made = made if len(parts) > 1 else ""
+        rows.append(_row(words.capital(colour), words.counted(count, "drop"), made, made))
     if rows:
         rows[-1]["note"] = "; ".join(filter(None, (rows[-1]["note"], "cleaning the cup counted in")))
     return rows
