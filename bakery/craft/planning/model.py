@@ -21,14 +21,15 @@ class Model:
 
     With `relaxed`, holds that end at whichever comes first of `until` and `length` are left out: what is
     infeasible then is infeasible; what is feasible must still be checked. With `only`, a set of task
-    numbers, all other tasks and what touches them are left out: a relaxation too.
+    numbers, all other tasks and what touches them are left out: a relaxation too. With `into`, a CP-SAT
+    model, the rules are added to that one.
     """
 
-    def __init__(self, grid, lo, hi, *, relaxed=False, only=None):
+    def __init__(self, grid, lo, hi, *, relaxed=False, only=None, into=None):
         from ortools.sat.python import cp_model
 
         self.cp, self.grid, self.lo, self.hi = cp_model, grid, list(lo), list(hi)
-        self.model = cp_model.CpModel()
+        self.model = cp_model.CpModel() if into is None else into
         self.relaxed, self.left_out = relaxed, 0
         self.members = list(range(grid.n)) if only is None else sorted(only)
         self.inside = set(self.members)
