@@ -2,6 +2,16 @@
 
 KEYS = ("plain", "two_colour", "stencil", "stencil_detail", "lettered", "very_detailed")
 
+USUAL_COLOURS = {
+    "plain": 1,
+    "two_colour": 2,
+    "stencil": 2,
+    "stencil_detail": 3,
+    "lettered": 2,
+    "very_detailed": 4,
+}
+"""How many colours a kind has at least, when nobody says (common practice, no source)."""
+
 
 def seed_kinds(using="default", **kwargs) -> None:
     """Put in the kinds that are missing; names and minutes she changed stay hers."""

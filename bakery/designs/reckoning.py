@@ -24,14 +24,16 @@ class Many:
     icing: str
     bags: str
     price_each: Decimal | None
+    harder: str
 
 
 def reckon(design: Design, *, quantity: int, now: datetime) -> Many:
     """One order of that many over all its base colours, each in a sealed bag, four weeks ahead."""
+    from bakery.craft.costing import complexity
     from bakery.craft.work import OrderSpec, work_of
     from bakery.studio import adapters as studio
 
-    line = _line(design, quantity)
+    line = line_of(design, quantity)
     hand_over = timezone.localtime(now + timedelta(days=AHEAD_DAYS)).replace(
         hour=15, minute=0, second=0, microsecond=0
     )
@@ -46,10 +48,12 @@ def reckon(design: Design, *, quantity: int, now: datetime) -> Many:
         icing=f"{grams} g",
         bags="one bag" if bags == 1 else f"{_count(bags)} bags",
         price_each=_price_each(order, work, shop, quantity),
+        harder=complexity(line, shop).words,
     )
 
 
-def _line(design: Design, quantity: int):
+def line_of(design: Design, quantity: int):
+    """So many of a design over all its base colours, as the core wants a line."""
     from bakery.craft.work import LineSpec
 
     layers = layers_over_bases(design)

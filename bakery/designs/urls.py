@@ -3,6 +3,7 @@ from django.urls import path
 from . import views
 
 urlpatterns = [
+    path("kinds/", views.kind_minutes, name="kind_minutes"),
     path("designs/", views.design_list, name="design_list"),
     path("designs/new/", views.design_new, name="design_new"),
     path("designs/<slug:slug>/", views.design, name="design"),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from django.utils import timezone
+
 from bakery.craft.work import LineSpec, OrderSpec
 from bakery.designs.adapters import drawing_of, drawing_of_kind, layers_of
 from bakery.designs.models import Design
@@ -39,6 +41,8 @@ def spec_of(data: OrderData, *, order: Order | None = None) -> OrderSpec:
     """An order that is still being typed; lines of a saved `order` keep their names, so that jobs do too."""
     ids = {line.pk: f"l{line.position}" for line in order.lines.all()} if order else {}
     last = highest_place(order) if order else 0
+    if order and data.asked_at is None:
+        data = replace(data, asked_at=order.created_at)
     key = order.key if order else NEW
     wanted = {line.design for line in data.lines if line.design}
     designs = (
@@ -68,10 +72,18 @@ def _spec(data: OrderData, key: str, designs: dict, ids: dict, new_ids: dict | N
         event=data.event_at,
         way=data.way,
         travel_minutes=data.travel_minutes,
+        distance_km=None if data.distance_km is None else float(data.distance_km),
+        asked_days=asked_days(data),
         transit_days=data.transit_days,
         soft=data.for_stock,
         bake_ahead=data.bake_ahead,
     )
+
+
+def asked_days(data: OrderData) -> int:
+    """Whole days between asking and hand-over: from the day a kept order came in, else from today."""
+    asked = timezone.localdate(data.asked_at) if data.asked_at else timezone.localdate()
+    return max(0, (timezone.localdate(data.hand_over_at) - asked).days)
 
 
 def _line(line: LineData, key: str, design: Design | None, names: int) -> LineSpec:

@@ -15,6 +15,7 @@ from .text import plural
 LABELS = {
     "who": "Who", "title": "Event", "phone": "Phone", "email": "E-mail", "event_at": "Event starts",
     "hand_over_at": "Hand-over", "way": "How", "place": "Where to", "travel_minutes": "Minutes there",
+    "distance_km": "Kilometres there",
     "transit_days": "Days in the post", "for_stock": "Made for stock",
     "bake_ahead": "Baked ahead and frozen", "names": "Names", "lines": "What",
     "allergy_state": "Allergies", "allergies": "What they told us", "deposit_paid": "Deposit paid",

@@ -26,7 +26,10 @@ class LineData:
 
 @dataclass(frozen=True)
 class OrderData:
-    """All that is asked about an order. Only the hand-over and one line are needed."""
+    """All that is asked about an order. Only the hand-over and one line are needed.
+
+    `asked_at` is when a kept order came in; nothing for one that is just being typed.
+    """
 
     hand_over_at: datetime
     lines: tuple[LineData, ...]
@@ -38,6 +41,7 @@ class OrderData:
     way: str = "collected"
     place: str = ""
     travel_minutes: int = 0
+    distance_km: Decimal | None = None
     transit_days: int = 0
     for_stock: bool = False
     bake_ahead: bool = False
@@ -47,6 +51,7 @@ class OrderData:
     deposit_paid: bool = False
     budget: Decimal | None = None
     own_price: Decimal | None = None
+    asked_at: datetime | None = field(default=None, compare=False)
     their_words: str = ""
     note: str = ""
 
@@ -57,4 +62,5 @@ class OrderData:
 
 def differences(one: OrderData, other: OrderData) -> list[str]:
     """The names of the fields in which two versions of an order differ."""
-    return [f.name for f in fields(OrderData) if getattr(one, f.name) != getattr(other, f.name)]
+    compared = (f.name for f in fields(OrderData) if f.compare)
+    return [name for name in compared if getattr(one, name) != getattr(other, name)]

@@ -15,6 +15,8 @@ from .text import clean, names_of, one_line, plural
 MOST_MONEY = Decimal("999999.99")
 _MONEY = re.compile(r"^(\d{1,12})(?:[.,](\d{1,2}))?$", re.ASCII)
 _COUNT = re.compile(r"^(\d{1,30})(\s*(?:dozen|dz|doz))?$", re.ASCII)
+_KILOMETRES = re.compile(r"^(\d{1,6})(?:[.,](\d))?$", re.ASCII)
+MOST_KILOMETRES = 2000
 LONGEST_NAME = 60
 MOST_NAMES = 5000
 
@@ -72,6 +74,29 @@ class Count(forms.Field):
                 self.too_many or f"{self.what}: at most {self.most:,}. Is that figure right?"
             )
         return number
+
+
+class Distance(forms.Field):
+    """Kilometres one way, as people write them: `12`, `3.5`, `3,5 km`."""
+
+    def __init__(self, **more):
+        widget = forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"})
+        super().__init__(required=False, widget=widget, **more)
+
+    def to_python(self, value):
+        text = one_line("" if value is None else value).lower().removesuffix("km").strip()
+        if not text:
+            return None
+        found = _KILOMETRES.match(text)
+        if not found:
+            raise forms.ValidationError("Kilometres, for example 12 or 3.5.")
+        far = Decimal(f"{found[1]}.{found[2] or 0}")
+        if far > MOST_KILOMETRES:
+            raise forms.ValidationError(f"Up to {MOST_KILOMETRES} km. Is that right?")
+        return far
+
+    def prepare_value(self, value):
+        return f"{value.normalize():f}" if isinstance(value, Decimal) else value
 
 
 class Money(forms.Field):

@@ -8,12 +8,13 @@ from datetime import datetime, time
 from django import forms
 from django.utils import timezone
 
+from bakery.designs.kinds import USUAL_COLOURS
 from bakery.designs.models import Design
 from bakery.designs.queries import with_layers
 
 from .adapters import letters
 from .data import LineData, OrderData
-from .fields import Choice, Count, Line, Moment, Money, Names, PickedRow, Words
+from .fields import Choice, Count, Distance, Line, Moment, Money, Names, PickedRow, Words
 from .kinds import kind_rows
 from .models import MOST_COOKIES, Order, OrderLine
 from .moments import in_words, is_on_the_clock, no_such_hour, short
@@ -145,17 +146,6 @@ class LineForm(forms.Form):
         )
 
 
-# How many colours a kind has at least, when nobody says (common practice, no source).
-USUAL_COLOURS = {
-    "plain": 1,
-    "two_colour": 2,
-    "stencil": 2,
-    "stencil_detail": 3,
-    "lettered": 2,
-    "very_detailed": 4,
-}
-
-
 def colours_of(design: Design | None) -> int:
     """How many different colours a design's layers have."""
     if design is None:
@@ -187,6 +177,7 @@ class OrderForm(forms.Form):
     way = Choice(label="How", choices=Order.Way.choices, usual="collected")
     place = Line(longest=120, label="Where to")
     travel_minutes = Count(least=0, most=600, blank=0, what="Minutes there", label="Minutes there")
+    distance_km = Distance(label="Kilometres there")
     transit_days = Count(least=0, most=14, blank=0, what="Days in the post", label="Days in the post")
     bake_ahead = Choice(label="Bake ahead and freeze", choices=(("", "No"), ("yes", "Yes")))
     names = Names(longest=0, rows=2, label="Names to letter")
@@ -329,6 +320,7 @@ class OrderForm(forms.Form):
             for_stock=way == Order.Way.STALL,
             bake_ahead=found.get("bake_ahead") == "yes",
             travel_minutes=found.get("travel_minutes") or 0,
+            distance_km=found.get("distance_km"),
             transit_days=found.get("transit_days") or 0,
             names=tuple(found.get("names") or ()),
             allergy_state=found.get("allergy_state") or "not_asked",
@@ -379,7 +371,7 @@ def initial_of(data: OrderData, *, revision: int | None = None, token=None) -> d
         for line in data.lines
     ]
     names = ("their_words", "who", "phone", "email", "title", "event_at", "way", "place", "travel_minutes",
-             "transit_days", "names", "allergy_state", "allergies", "budget", "own_price",
+             "distance_km", "transit_days", "names", "allergy_state", "allergies", "budget", "own_price",
              "note")  # fmt: skip
     first = {name: getattr(data, name) for name in names}
     when = short(timezone.localtime(data.hand_over_at), now=timezone.localtime())

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
-from bakery.craft.costing import Price, price_of, simpler_ways, wage_of
+from bakery.craft.costing import Price, Prices, floor_price, price_of, simpler_ways, tax_of, wage_of
+from bakery.craft.work import Shop
 from bakery.studio import adapters as studio_adapters
 from bakery.studio.queries import the_studio
 
@@ -13,8 +14,17 @@ PENNY = Decimal("0.01")
 
 
 @dataclass(frozen=True)
+class Saving:
+    """What less would save: words, how much, and what it costs the look."""
+
+    words: str
+    saves: str
+    look: str
+
+
+@dataclass(frozen=True)
 class PricePanel:
-    """All that stands in the price plaque, as text."""
+    """All that stands in the price plaque, as text. `floor` is for her eyes only."""
 
     price: Price
     rough: str
@@ -25,9 +35,12 @@ class PricePanel:
     own_note: str
     rows: tuple[tuple[str, str], ...]
     total: str
-    savings: tuple[tuple[str, str], ...]
+    savings: tuple[Saving, ...]
     asked: Decimal
     deposit: str
+    tax: str
+    floor: str
+    examples: bool
 
     @property
     def asked_text(self) -> str:
@@ -37,15 +50,20 @@ class PricePanel:
 
 def priced(spec, work=None, studio=None) -> Price:
     """The price of a spec with the house's own figures."""
+    return price_of(spec, work, *house(studio))
+
+
+def house(studio=None) -> tuple[Shop, Prices]:
+    """The shop and its prices, read once."""
     studio = studio or the_studio()
-    return price_of(spec, work, studio_adapters.shop(studio), studio_adapters.prices(studio))
+    return studio_adapters.shop(studio), studio_adapters.prices(studio)
 
 
 def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True) -> PricePanel:
-    """The price plaque of a spec; `own` is the price she would rather ask."""
+    """The price plaque of a spec; `own` is the price she would rather ask, tax and all."""
     studio = the_studio()
-    sign = studio.currency_sign
-    price = priced(spec, work, studio)
+    sign, (shop, prices) = studio.currency_sign, house(studio)
+    price = price_of(spec, work, shop, prices)
     asked = price.total if own is None else own
     return PricePanel(
         price=price,
@@ -57,9 +75,12 @@ def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True) 
         own_note="" if own is None else _against_wage(wage_of(price, own), price.wage, sign),
         rows=tuple(_rows(price, sign)),
         total=f"{price.total:,.2f}",
-        savings=_savings(spec, studio, sign) if savings else (),
+        savings=savings_of(spec, shop, prices, sign) if savings else (),
         asked=asked,
         deposit=money(deposit_of(asked, studio), sign),
+        tax=tax_words(asked, prices, sign),
+        floor=money(floor_price(price).wage, sign),
+        examples=any(part.example for part in price.parts),
     )
 
 
@@ -71,6 +92,16 @@ def _rows(price: Price, sign: str):
             yield part.title, f"{part.amount:,.2f}"
 
 
+def tax_words(total: Decimal, prices: Prices, sign: str) -> str:
+    """`of which £12.00 tax (20 %)`, or `£60 and £12.00 tax (20 %)` where it comes on top; "" without tax."""
+    if not prices.tax_percent:
+        return ""
+    tax, rate = tax_of(total, prices), f"{prices.tax_percent.normalize():f} %"
+    if prices.tax_included:
+        return f"of which {money(tax, sign)} tax ({rate})"
+    return f"{money(total - tax, sign)} and {money(tax, sign)} tax ({rate})"
+
+
 def _against_wage(pays: Decimal, wage: Decimal, sign: str) -> str:
     """Her wage against the hour this pays."""
     gap = pays - wage
@@ -80,10 +111,11 @@ def _against_wage(pays: Decimal, wage: Decimal, sign: str) -> str:
     return f"{amount} {'over' if gap > 0 else 'under'} your wage"
 
 
-def _savings(spec, studio, sign: str):
-    ways = simpler_ways(spec, studio_adapters.shop(studio), studio_adapters.prices(studio), most=3)
+def savings_of(spec, shop: Shop, prices: Prices, sign: str, *, most: int = 3) -> tuple[Saving, ...]:
+    """The simplifications that save money, the largest first."""
+    ways = simpler_ways(spec, shop, prices, most=most)
     return tuple(
-        (f"{way.title}, {span(way.minutes)} less", f"saves {money(way.saves, sign)}")
+        Saving(f"{way.title}, {span(way.minutes)} less", f"saves {money(way.saves, sign)}", way.look)
         for way in ways
         if way.saves > 0
     )

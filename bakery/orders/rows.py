@@ -17,6 +17,7 @@ def data_of(order: Order) -> OrderData:
         way=order.way,
         place=order.place,
         travel_minutes=order.travel_minutes,
+        distance_km=order.distance_km,
         transit_days=order.transit_days,
         for_stock=order.for_stock,
         bake_ahead=order.bake_ahead,
@@ -27,6 +28,7 @@ def data_of(order: Order) -> OrderData:
         deposit_paid=order.deposit_paid,
         budget=order.budget,
         own_price=order.own_price,
+        asked_at=order.created_at,
         their_words=order.their_words,
         note=order.note,
     )

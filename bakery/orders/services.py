@@ -23,8 +23,8 @@ from .states import check_step
 FIRST_NUMBER = 101
 # Notes of steps that a later press looks up.
 WITH_DEPOSIT, AS_QUOTED, UNDONE = "with the deposit", "as quoted", "undone"
-PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "transit_days", "for_stock",
-                "bake_ahead",
+PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "distance_km", "transit_days",
+                "for_stock", "bake_ahead",
                 "allergy_state", "allergies", "deposit_paid", "budget", "own_price", "their_words",
                 "note")  # fmt: skip
 LINE_FIELDS = ("quantity", "designs", "colours", "spares", "packaging", "stage", "stage_at")

@@ -1,8 +1,9 @@
 from django.urls import path
 
-from . import views
+from . import price_views, views
 
 urlpatterns = [
+    path("orders/<int:number>/price/", price_views.order_price, name="order_price"),
     path("orders/<int:number>/state/", views.order_state, name="order_state"),
     path("orders/<int:number>/undo/", views.order_undo, name="order_undo"),
     path("orders/<int:number>/quote/", views.order_quote, name="order_quote"),

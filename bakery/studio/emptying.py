@@ -9,9 +9,10 @@ NOT_HERS = ("studio.Studio", "studio.Counter", "studio.CalendarAddress", "backgr
 
 @transaction.atomic
 def empty_studio() -> None:
-    """Delete every row of our own apps; references are checked at the transaction's end."""
+    """Delete every row of our own apps, and what was said of the kinds; references are checked at the end."""
     for model in own_models():
         model._base_manager.all()._raw_delete(using="default")
+    apps.get_model("designs.Kind")._base_manager.update(minutes=None)
 
 
 def own_models() -> list:

@@ -30,7 +30,7 @@ def groups(studio: Studio, user, copies: list) -> list[Group]:
         Group("room", "The room", room_sentence()),
         Group("kitchen", "Kitchen", kitchen_sentence(studio)),
         Group("habits", "Habits", habits_sentence(studio)),
-        Group("money", "Money", money_sentence(studio)),
+        Group("prices", "Prices", prices_sentence(studio)),
         Group("terms", "Terms", terms_sentence(studio)),
         Group("food", "Allergens", food_sentence(studio)),
         Group("about", "Your studio", about_sentence(studio)),
@@ -89,9 +89,32 @@ def habits_sentence(studio: Studio) -> str:
     return f"Cookies keep {studio.keeps_days} days; washing up takes {studio.wash_up_minutes} min."
 
 
-def money_sentence(studio: Studio) -> str:
-    wage, house = (f"{studio.currency_sign}{m:.2f}" for m in (studio.hourly_wage, studio.overhead_per_hour))
-    return f"Your hour earns {wage}, the house takes {house}."
+def prices_sentence(studio: Studio) -> str:
+    sign = studio.currency_sign
+    if studio.price_rule == Studio.PriceRule.WAGE:
+        made = f"an hour should reach {sign}{studio.target_wage:.2f}"
+    else:
+        made = f"your hour earns {sign}{studio.hourly_wage:.2f}, {plain(studio.margin_percent)} % on top"
+    return f"{made[0].upper()}{made[1:]}; rounded to {sign}{studio.round_to:.2f}."
+
+
+@dataclass(frozen=True)
+class Thing:
+    """What an ingredient or a piece of packing costs, and whether that is hers or an example."""
+
+    what: str
+    packet: str
+    price: str
+    example: bool
+
+
+def things_priced() -> list[Thing]:
+    """Everything a price is made of that is bought: her recipes' ingredients, then packing."""
+    known = adapters.prices()
+    food = dict.fromkeys(item.name for item in (*known.dough.ingredients, *known.icing.ingredients))
+    rates = [(name, known.rate(name)) for name in (*food, "bag", "box", "platter", "carton")]
+    rates.append(("wafer paper", known.rate("wafer")))
+    return [Thing(name, rate.name, rate.words, rate.example) for name, rate in rates if name != "water"]
 
 
 def terms_sentence(studio: Studio) -> str:

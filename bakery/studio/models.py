@@ -30,7 +30,7 @@ class Studio(models.Model):
 
     hourly_wage = models.DecimalField(max_digits=8, decimal_places=2, default=Decimal("16.00"),
                                       validators=between(0, 1000))  # fmt: skip
-    overhead_per_hour = models.DecimalField("oven, rent, wear, an hour", max_digits=8, decimal_places=2,
+    overhead_per_hour = models.DecimalField("rent and wear, an hour", max_digits=8, decimal_places=2,
                                             default=Decimal("1.80"), validators=between(0, 1000))  # fmt: skip
     margin_percent = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal("10"),
                                          validators=between(0, 200))  # fmt: skip

@@ -18,7 +18,7 @@ USUAL = {
     "tiles": ["1-evening", "2-evening", "3-evening", "4-evening", "5-morning", "5-midday"],
     "sheet": "14", "rack": "12", "batch": "20", "wage": "16",
 }  # fmt: skip
-GROUPS = ["hours", "dates", "tools", "room", "kitchen", "habits", "money", "terms", "food", "about",
+GROUPS = ["hours", "dates", "tools", "room", "kitchen", "habits", "prices", "terms", "food", "about",
           "password", "copies"]  # fmt: skip
 
 
@@ -149,8 +149,8 @@ def test_a_setting_is_kept(signed_in):
         ("kitchen", "rack_places", "0"),
         ("kitchen", "rack_places", "many"),
         ("habits", "padding", "0.2"),
-        ("money", "hourly_wage", "-3"),
-        ("money", "hourly_wage", "NaN"),
+        ("prices", "hourly_wage", "-3"),
+        ("prices", "hourly_wage", "NaN"),
         ("terms", "deposit_percent", "101"),
         ("about", "email", "not an address"),
         ("about", "name", "x" * 5000),

@@ -10,6 +10,7 @@ from .changing import (
     variation_add,
     variation_remove,
 )
+from .kinds import kind_minutes
 from .showing import design, design_list
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "design_list",
     "design_new",
     "design_put_away",
+    "kind_minutes",
     "layer_add",
     "layer_change",
     "layer_move",

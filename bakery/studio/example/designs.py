@@ -104,9 +104,15 @@ WITH_AIRBRUSH = ("spray",)
 THICKNESS = {"flood": "2.5", "piped": "2.0", "lettering": "1.5", "icing_pass": "1.5", "transfer": "2.0"}
 
 
+# This studio's own decorating minutes a cookie, where the usual ones of a kind are not those of its designs.
+KIND_MINUTES = {"lettered": "3.5", "very_detailed": "4"}
+
+
 def fill_designs(colours: dict) -> dict[str, Design]:
     """Stencils, designs, layers and variations; gives the designs by name."""
     pieces = fill_stencils()
+    for key, minutes in KIND_MINUTES.items():
+        Kind.objects.filter(key=key).update(minutes=minutes)
     kinds = {kind.key: kind for kind in Kind.objects.all()}
     designs = Design.objects.bulk_create(
         Design(name=name, slug=name.lower().replace(" ", "-"), kind=kinds[kind], shape=shape, width_mm=width,

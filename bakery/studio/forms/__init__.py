@@ -1,5 +1,6 @@
 from .hours import DateForm, WeekForm
-from .setup import AboutForm, FoodForm, HabitsForm, KitchenForm, MoneyForm, TermsForm
+from .prices import PricesForm
+from .setup import AboutForm, FoodForm, HabitsForm, KitchenForm, TermsForm
 from .start import StartForm
 from .tools import OutageForm, ReadingForm, tool_name
 
@@ -9,8 +10,8 @@ __all__ = [
     "FoodForm",
     "HabitsForm",
     "KitchenForm",
-    "MoneyForm",
     "OutageForm",
+    "PricesForm",
     "ReadingForm",
     "StartForm",
     "TermsForm",

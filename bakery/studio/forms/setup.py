@@ -77,19 +77,6 @@ class HabitsForm(GroupForm):
         return data
 
 
-class MoneyForm(GroupForm):
-    class Meta:
-        model = Studio
-        fields = ("hourly_wage", "overhead_per_hour", "margin_percent", "currency_sign", "currency")
-        labels = {
-            "hourly_wage": "Your hour should earn",
-            "overhead_per_hour": "Oven, rent and wear, an hour",
-            "margin_percent": "On top, percent",
-            "currency_sign": "Sign of the money",
-            "currency": "Its three letters",
-        }
-
-
 class TermsForm(GroupForm):
     class Meta:
         model = Studio

@@ -18,7 +18,6 @@ SETTINGS = {
     "about": ("Your studio", forms.AboutForm),
     "kitchen": ("Kitchen", forms.KitchenForm),
     "habits": ("Habits", forms.HabitsForm),
-    "money": ("Money", forms.MoneyForm),
     "terms": ("Terms", forms.TermsForm),
     "food": ("Allergens", forms.FoodForm),
 }
@@ -42,7 +41,7 @@ def setup_group(request, group: str):
     if group in SETTINGS:
         return _settings(request, *SETTINGS[group])
     page = {"hours": _hours, "dates": _dates, "tools": _tools, "room": _room, "password": _password,
-            "copies": _copies, "calendar": calendar}.get(group)  # fmt: skip
+            "copies": _copies, "calendar": calendar, "prices": _prices}.get(group)  # fmt: skip
     if page is None:
         raise Http404
     return page(request)
@@ -54,6 +53,15 @@ def _settings(request, title, form_class):
         services.change_settings(values=form.changed_values(), reason=f"{title.lower()} changed")
         return _saved(request)
     return render(request, "studio/setup_form.html", {"title": title, "form": form, "note": form.note})
+
+
+def _prices(request):
+    form = forms.PricesForm(posted(request), instance=queries.the_studio())
+    if request.method == "POST" and form.is_valid():
+        services.change_settings(values=form.changed_values(), reason="prices changed")
+        return _saved(request)
+    context = {"title": "Prices", "form": form, "note": form.note, "things": groups.things_priced()}
+    return render(request, "studio/setup_prices.html", context)
 
 
 def _hours(request):
