@@ -13,15 +13,16 @@ from .verify import measure, verify
 ROUNDS = 40
 
 
-def backward_pass(problem) -> Plan | None:
+def backward_pass(problem, *, stop=None) -> Plan | None:
     """Return a checked plan with everyone on time, each task at its latest fit, or None if none was found.
 
-    It first tries to have every order ready its `spare` time before pickup. None proves nothing.
+    It first tries to have every order ready its `spare` time before pickup. None proves nothing. `stop` is
+    asked between rounds; a true answer ends the search.
     """
     grid = Grid(problem)
     for spare in (True, False):
         lo, hi, empty = limits.tighten(grid, *limits.on_time(grid, spare=spare))
-        slots = None if empty is not None else latest_fit(grid, lo, hi)
+        slots = None if empty is not None else latest_fit(grid, lo, hi, stop=stop)
         if slots is not None:
             return checked(grid, slots)
     return None

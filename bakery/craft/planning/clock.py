@@ -5,6 +5,10 @@ from __future__ import annotations
 import time
 
 
+GRACE = 4.0
+"""Seconds over the limit in which a first plan is still finished: no plan is worse than one a little late."""
+
+
 class Clock:
     """What is left of a limit in seconds or, when `deterministic` is given, in deterministic time."""
 
@@ -26,6 +30,10 @@ class Clock:
     def over(self) -> bool:
         """True when nothing is left."""
         return self.left() <= 0
+
+    def long_over(self) -> bool:
+        """True when so much more than the limit has passed that even a first plan is given up."""
+        return self.deterministic is None and self.passed() > self.seconds + GRACE
 
     def spend(self, amount):
         """Count work that is not the solver's; keeps loops under a deterministic limit finite."""

@@ -17,18 +17,20 @@ TURNS = 40
 ROUNDS = 6
 
 
-def forward_plan(grid, *, rounds=ROUNDS) -> Plan | None:
+def forward_plan(grid, *, rounds=ROUNDS, stop=None) -> Plan | None:
     """A checked plan by placing forward, or None: then some order found no place before the calendar ends.
 
     Orders go in by pickup, soft ones last. An order for which that leaves no place goes in sooner in the
-    next round, together with those it shares work with.
+    next round, together with those it shares work with. When `stop` says yes there is none.
     """
     orders = sorted(
         grid.problem.orders, key=lambda order: (order.soft, order.pickup, -order.weight, order.id)
     )
     sequence = [order.id for order in orders]
     for _ in range(rounds):
-        schedule, failed = _all_in(grid, sequence)
+        schedule, failed = _all_in(grid, sequence, stop)
+        if stop is not None and stop():
+            return None if failed is not None else checked(grid, schedule.starts)
         if failed is None:
             return checked(grid, schedule.starts)
         sooner = _tied(grid, failed)
@@ -41,37 +43,41 @@ def forward_plan(grid, *, rounds=ROUNDS) -> Plan | None:
     return None
 
 
-def _all_in(grid, sequence):
+def _all_in(grid, sequence, stop=None):
     """(schedule, order that found no place or None), the orders put in one after the other."""
     schedule = Schedule(grid)
     for name in [*sequence, None]:
+        if stop is not None and stop():
+            return schedule, name if name is not None else sequence[-1]
         members = {
             i
             for i, task in enumerate(grid.tasks)
             if schedule.starts[i] is None and (name is None or name in task.orders)
         }
         members = _with_forerunners(grid, schedule, members)
-        if not members or put_in_early(grid, schedule, members):
+        if not members or put_in_early(grid, schedule, members, stop=stop):
             continue
         # What it shares with others may stand too early for it: those are put in again together with it.
         group = {i for i, task in enumerate(grid.tasks) if _tied(grid, name).intersection(task.orders)}
         for i in group:
             schedule.take_out(i)
         group |= members
-        if not put_in_early(grid, schedule, group):
+        if not put_in_early(grid, schedule, group, stop=stop):
             return schedule, name
     return schedule, None
 
 
-def put_in_early(grid, schedule, members, *, anyhow=True) -> bool:
+def put_in_early(grid, schedule, members, *, anyhow=True, stop=None) -> bool:
     """Place `members` as early as they fit and then closer together, else (`anyhow`) at the very end.
 
     False, and none of them placed, when that fails.
     """
-    if put_early(grid, schedule, members):
+    if put_early(grid, schedule, members, stop=stop):
         _draw_together(grid, schedule, members)
         return True
-    return anyhow and _put_in_the_end(grid, schedule, members)
+    if not anyhow or (stop is not None and stop()):
+        return False
+    return _put_in_the_end(grid, schedule, members)
 
 
 def _draw_together(grid, schedule, members):
@@ -108,7 +114,7 @@ def _tied(grid, name) -> set[str]:
     return found
 
 
-def put_early(grid, schedule, members, *, turns=TURNS) -> bool:
+def put_early(grid, schedule, members, *, turns=TURNS, stop=None) -> bool:
     """Place `members` as early as they fit, longest waits kept; False, with none placed, if it fails."""
     order = [i for i in limits.forward_order(grid) if i in members]
     lo, hi = _bounds(grid, schedule)
@@ -124,7 +130,7 @@ def put_early(grid, schedule, members, *, turns=TURNS) -> bool:
         later = _move_later(grid, schedule, stuck, lo, hi, members)
         for i in order:
             schedule.take_out(i)
-        if later is None:
+        if later is None or (stop is not None and stop()):
             return False
         lo, _, empty = limits.tighten(grid, later, hi, only=members)
         if empty is not None:

@@ -15,8 +15,8 @@ from .schedule import Schedule
 DAY = 1440
 
 
-def least_late(grid, clock, *, seed=1, workers=2) -> Plan | None:
-    """A plan with some orders late, or None when none was found.
+def least_late(grid, clock, *, seed=1, workers=2, give_up=None) -> Plan | None:
+    """A plan with some orders late, or None when none was found before `give_up` said yes.
 
     Which orders to give up is asked of the windows first. The others are placed on time, all at once where
     that is found, else one by one; then the late ones, each as early as it fits.
@@ -26,9 +26,9 @@ def least_late(grid, clock, *, seed=1, workers=2) -> Plan | None:
         return None
     given_up = out | set(_fewest_late(grid, out, clock, seed, workers))
     together = _together(grid, given_up, clock, seed, workers)
-    plans = [put_in_one_by_one(grid, together, given_up, clock.over)]
+    plans = [put_in_one_by_one(grid, together, given_up, clock.over, give_up)]
     if together and not clock.over():
-        plans.append(put_in_one_by_one(grid, {}, out, clock.over))
+        plans.append(put_in_one_by_one(grid, {}, out, clock.over, give_up))
     return min((plan for plan in plans if plan is not None), key=worth, default=None)
 
 
@@ -52,10 +52,11 @@ def _together(grid, out, clock, seed, workers):
     return {} if slots is None else part.starts_of(slots)
 
 
-def put_in_one_by_one(grid, starts, out, stop=None):
+def put_in_one_by_one(grid, starts, out, stop=None, give_up=None):
     """Put in the orders that `starts` lacks, those in `out` last, by weight and pickup; a plan or None.
 
-    Once `stop` says yes, the rest goes in as it comes, without a search for a place on time.
+    Once `stop` says yes, the rest goes in as it comes, without a search for a place on time; once `give_up`
+    does, there is no plan.
     """
     schedule = Schedule(grid)
     for i in limits.forward_order(grid):
@@ -75,7 +76,7 @@ def put_in_one_by_one(grid, starts, out, stop=None):
             put_off.append(order)
     for order in [*put_off, *(order for order in waiting if order.id in out), None]:
         members = _members(grid, schedule, order)
-        if members and not _put_in(grid, schedule, members, order):
+        if members and not _put_in(grid, schedule, members, order, give_up):
             return None
     return checked(grid, schedule.starts)
 
@@ -86,18 +87,20 @@ def _members(grid, schedule, order):
     return {i for i in missing if order is None or order.id in grid.tasks[i].orders}
 
 
-def _put_in(grid, schedule, members, order) -> bool:
+def _put_in(grid, schedule, members, order, give_up=None) -> bool:
     """Put in the tasks `members` of one order, as early as they fit, else as little late as this finds."""
-    if put_in_early(grid, schedule, members, anyhow=False):
+    if put_in_early(grid, schedule, members, anyhow=False, stop=give_up):
         return True
     late = 0
     while not _try(grid, schedule, members, order, late):
+        if give_up is not None and give_up():
+            return False
         late = max(DAY, late * 2)
         if late > 4 * grid.problem.horizon:
             return False
     least = late // 2
     for _ in range(6):
-        if not late or late - least <= 3 * grid.step:
+        if not late or late - least <= 3 * grid.step or (give_up is not None and give_up()):
             break
         middle = (least + late) // 2
         before = {i: schedule.starts[i] for i in members}
@@ -132,7 +135,7 @@ def _try(grid, schedule, members, order, late) -> bool:
 
 def hopeless(grid) -> set[str] | None:
     """Orders that waits and calendar alone make late; None when some task has no start at all."""
-    lo, hi, empty = limits.tighten(grid, grid.lo, grid.hi)
+    lo, _, empty = limits.tighten(grid, grid.lo, grid.hi)
     if empty is not None:
         return None
     out = set(_too_soon(grid, lo))

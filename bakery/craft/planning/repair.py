@@ -24,6 +24,8 @@ NEAR = (0, 2, 5, 10)
 """So many neighbouring hand-overs are let go besides the orders that were hit."""
 ROUNDS = 5
 ATTEMPTS = 60
+GRACE = 1.5
+"""Seconds over the limit in which a first complete plan is still finished."""
 FEW_LATE = 8
 """So many orders that were late already are let go in the hope of less; more of them only all together."""
 FIRST_STEP = 120
@@ -35,12 +37,17 @@ class _Limit:
 
     def __init__(self, seconds):
         self.ends, self.left = None if seconds is None else time.thread_time() + seconds, ATTEMPTS
+        self.far = None if seconds is None else self.ends + max(GRACE, seconds)
 
     def over(self) -> bool:
         if self.ends is not None:
             return time.thread_time() > self.ends
         self.left -= 1
         return self.left < 0
+
+    def long_over(self) -> bool:
+        """True when even a plan under way is given up."""
+        return self.far is not None and time.thread_time() > self.far
 
 
 def repair(problem, wall, *, seconds=0.6, grid=None) -> Plan | None:
@@ -201,18 +208,18 @@ def _late_ones(grid, kept, rings, hit, allowed, limit):
     rest = without_orders(grid.problem, hit)
     others = {task.id: kept[task.id] for task in rest.tasks if task.id in kept}
     if len(others) == sum(1 for task in rest.tasks if task.state == "todo"):
-        yield put_in_one_by_one(grid, others, set())
+        yield put_in_one_by_one(grid, others, set(), limit.over, limit.long_over)
     parts, any_yet = [], False
     for free in rings:
         part = Grid(let_go(grid.problem, kept, free))
-        found = forward_plan(part, rounds=2)
+        found = forward_plan(part, rounds=2, stop=limit.long_over)
         parts.append(part)
         any_yet = any_yet or found is not None
         yield None if found is None else _whole(grid, part, part.slots_of(found.starts))
-        if any_yet and limit.over():
+        if limit.long_over() or (any_yet and limit.over()):
             return
     if not any_yet:
-        yield forward_plan(grid, rounds=2)
+        yield forward_plan(grid, rounds=2, stop=limit.long_over)
     for part in parts:
         if limit.over():
             return

@@ -14,9 +14,11 @@ HARM = ("missed", "lateness", "stale", "tight")
 TRIES = 30
 
 
-def harm_of(problem: Problem) -> tuple[int, ...] | None:
-    """What hurts in the quickest plan that has everyone on time; None when it finds none."""
-    plan = backward_pass(problem)
+def harm_of(problem: Problem, *, stop: Callable[[], bool] | None = None) -> tuple[int, ...] | None:
+    """What hurts in the quickest plan that has everyone on time; None when it finds none, or when `stop` ends
+    the search.
+    """
+    plan = backward_pass(problem, stop=stop)
     return None if plan is None else tuple(plan.objective[name] for name in HARM)
 
 

@@ -76,32 +76,65 @@ def stretched(
 def possible(problem: Problem) -> Problem:
     """The problem, its longest waits from shared work lifted where with them no place is found for all.
 
-    One mixing for twenty orders does not keep until the last of them has its evening in a month like that:
-    what is too old by then is made again. Better a plan that says so too late than none at all.
+    One mixing for twenty orders, or for five hundred cookies, does not keep until the last of them has its
+    evening: what is too old by then is made again. Better a plan that says so too late than none at all.
     """
     from ..planning.forward import forward_plan
     from ..planning.grid import Grid
 
+    problem = _remade(problem, 1.0)
     free = [task for task in problem.tasks if task.state == "todo"]
     shared = {task.id for task in free if len(task.orders) > 1}
     theirs = {name for task in free if task.id in shared for name in task.orders}
     around = {task.id for task in free if theirs.intersection(task.orders)}
-    if not shared or len(free) > MOST_TASKS:
+    if len(free) > MOST_TASKS:
         return problem
-    for names in (set(), shared, around):
-        found = _lifted(problem, names)
+    fuller = _remade(problem, FULL)
+    if not shared and fuller is problem:
+        return problem
+    for found in (problem, fuller, _lifted(fuller, shared), _lifted(fuller, around)):
         if found is not None and forward_plan(Grid(found), rounds=2) is not None:
             return found
     return problem
 
 
+def _remade(problem, full):
+    """Without the longest waits of orders of which some work's followers need more than the share `full` of the
+    hours that lie within its longest wait; the problem itself where there are none.
+    """
+    ends = [window.end for window in problem.windows if window.longest is None]
+    span = max(ends, default=0) - problem.now
+    if span <= 0:
+        return problem
+    hours = sum(
+        window.hands * max(0, window.end - max(window.start, problem.now))
+        for window in problem.windows
+        if window.longest is None
+    )
+    by_hand = {task.id: task.attended * task.hands for task in problem.tasks if task.state == "todo"}
+    need: dict[str, int] = {}
+    for lag in problem.lags:
+        if lag.max is not None:
+            need[lag.before] = need.get(lag.before, 0) + by_hand.get(lag.after, 0)
+    scarce = {
+        lag.before
+        for lag in problem.lags
+        if lag.max is not None and need[lag.before] > full * lag.max * hours / span
+    }
+    # An order too large for one mixing is too large for one dough and one evening of baking as well.
+    large = {name for task in problem.tasks if task.id in scarce for name in task.orders}
+    return _lifted(problem, {task.id for task in problem.tasks if large.intersection(task.orders)}) or problem
+
+
 def _lifted(problem, names):
     """Without longest waits before or after the tasks `names`; None where there are none to lift."""
+    if not names:
+        return None
     lags = [
         replace(lag, max=None) if lag.before in names or lag.after in names else lag for lag in problem.lags
     ]
     same = all(one.max == lag.max for one, lag in zip(lags, problem.lags, strict=True))
-    return problem if not names else None if same else replace(problem, lags=lags)
+    return None if same else replace(problem, lags=lags)
 
 
 def _hours(sessions, now, wash_up) -> float:
