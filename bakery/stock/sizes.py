@@ -16,7 +16,7 @@ def sizes_in(name: str) -> tuple[float, ...]:
     """The two or three measures in a name, in mm; () without any. Without a unit they are centimetres."""
     found = _SIZE.search(name)
     if found is None:
-        words = re.findall(r"[a-z]+\d?", name.lower())
+        words = re.findall(r"\b[a-z]+\d?\b", name.lower())
         return next((PAPER[word] for word in words if word in PAPER), ())
     unit = MM[(found[4] or "cm").lower()]
     sizes = [float(number.replace(",", ".")) * unit for number in found.groups()[:3] if number]

@@ -14,7 +14,7 @@ from bakery.designs.adapters import drawing_of, drawing_of_kind
 from bakery.drawing.platter import platter as draw
 from bakery.orders.adapters import spec_of
 from bakery.orders.data import LineData, OrderData
-from bakery.orders.forms import colours_of
+from bakery.orders.forms import USUAL_COLOURS, colours_of
 from bakery.orders.pricing import panel
 from bakery.orders.text import plural
 from bakery.stock.sizes import boxes_in_the_cupboard
@@ -130,9 +130,13 @@ def _design_part(role, design, variation, quantity) -> Part:
     size = (float(design.width_mm), float(design.height_mm))
     is_round = design.shape == "round" and size[0] == size[1]
     line = LineData(
-        kind=design.kind.key, quantity=max(quantity, 1), colours=colours_of(design) or 1, design=design.pk,
-        variation=variation.pk if variation else None, packaging="platter",
-    )  # fmt: skip
+        kind=design.kind.key,
+        quantity=max(quantity, 1),
+        colours=colours_of(design) or USUAL_COLOURS.get(design.kind.key, 1),  # as New order reckons
+        design=design.pk,
+        variation=variation.pk if variation else None,
+        packaging="platter",
+    )
     return Part(
         role,
         design.name,

@@ -49,7 +49,7 @@ def _page(request, *, status=200, take=None, back=None):
         "to_put_down": to_put_down(),
         "past": [_past(row, sign) for row in reversed(past[-SHOWN:])],
         "headline": _headline(standing, out),
-        "lead": _lead(past, sign),
+        "lead": _lead(out, past, sign),
         "drawings": [one.item.drawing for one in standing][:3],
         "sign": sign,
     }
@@ -72,7 +72,9 @@ def _headline(standing, out) -> str:
     )
 
 
-def _lead(past, sign) -> str:
+def _lead(out, past, sign) -> str:
+    if out:
+        return "When you are back, two numbers for each: sold, and brought back."
     if not past:
         return "What an order for the stall gave is put down here with one press."
     total = sum(row.money for row in past)
