@@ -30,8 +30,8 @@ class Late:
 
 
 def late_orders(problem: dict, plan: dict) -> list[Late]:
-    """Orders that are not soft and come late in a plan, whom to ring first: a missed event before a late
-    hand-over, then by weight, by event and by how late. Plain data, as kept with a plan.
+    """Orders that are not soft and come late in a plan, the soonest hand-over first, since that is whom to
+    ring first; of two at one time the one whose event is missed. Plain data, as kept with a plan.
     """
     origin = datetime.fromisoformat(problem["origin"])
     found = []
@@ -50,8 +50,8 @@ def late_orders(problem: dict, plan: dict) -> list[Late]:
                 None if event is None else origin + timedelta(minutes=event),
             )
         )
-    far = datetime.max.replace(tzinfo=origin.tzinfo)
-    return sorted(found, key=lambda one: (not one.missed, -one.weight, one.event or far, -one.minutes))
+    return sorted(found, key=lambda one: (one.ready - timedelta(minutes=one.minutes), not one.missed,
+                                          -one.weight, -one.minutes))  # fmt: skip
 
 
 def offered(late: Late, order) -> datetime:
@@ -95,8 +95,8 @@ def text(late: Late, order, *, kind: str, studio: str, now: datetime) -> str:
     when, new = words.local(order.hand_over_at), offered(late, order)
     quantity = sum(line.quantity for line in order.lines.all())
     hello = f"Hello, this is {studio}. " if studio else "Hello. "
-    was = f"{quantity} cookies for {when:%A} {when:%H:%M}"
-    at = f"{new:%A} at {new:%H:%M}"
+    was = f"{quantity} cookies for {words.day_in_text(when, now)} {when:%H:%M}"
+    at = f"{words.day_in_text(new, now)} at {new:%H:%M}"
     why = f"{KIND.get(kind, 'Something went wrong here')}, and your {was} would not be ready in time. "
     if order.event_at is not None and new > order.event_at:
         return (

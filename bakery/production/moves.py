@@ -5,7 +5,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from .adapters import job_named
-from .words import clock, day_and_time, run_title, weekday
+from .words import clock, day_and_time, job_name, named_day, run_title, weekday
 
 MOST = 5
 
@@ -94,7 +94,8 @@ def _closed(problem, minute) -> str:
     if any(w.start <= minute < w.end and w.longest is None for w in problem.windows):
         return ""
     at = _at(problem, minute)
-    return f"There are no baking hours on {weekday(at)} at {clock(at)} any more."
+    day = named_day(at, _at(problem, problem.now))
+    return f"There are no baking hours on {day} at {clock(at)} any more."
 
 
 def _tool_out(problem, name, wall) -> str:
@@ -118,8 +119,7 @@ def _waits_for(problem, name, wall, starts, works) -> str:
         if end + lag.min > wall[name]:
             job, _ = job_named(works, lag.before)
             ready = day_and_time(_at(problem, end + lag.min), _at(problem, problem.now))
-            title = job.title[:1].lower() + job.title[1:]
-            return f"It waits for “{title}”, which is ready {ready}."
+            return f"It waits for “{job_name(job)}”, which is ready {ready}."
     return ""
 
 
@@ -132,7 +132,7 @@ def _taken_by(problem, name, wall, starts, works) -> str:
         if start < span[1] and start + tasks[other].minutes > span[0]:
             job, _ = job_named(works, other)
             title = works[job.order].order.title
-            return f"It gives its place to “{job.title[:1].lower() + job.title[1:]}” for {title}."
+            return f"It gives its place to “{job_name(job)}” for {title}."
     return ""
 
 

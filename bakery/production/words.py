@@ -87,6 +87,22 @@ def near_day(moment: datetime, now: datetime) -> str:
     return day_and_time(moment, now).rsplit(" ", 1)[0]
 
 
+def named_day(moment: datetime, now: datetime) -> str:
+    """Wednesday, or Wed 2 Dec where that could be another Wednesday."""
+    return named_date(local(moment).date(), now)
+
+
+def named_date(day: date, now: datetime) -> str:
+    """The same of a date."""
+    return weekday(day) if -7 < (day - local(now).date()).days < 7 else day_month(day)
+
+
+def day_in_text(moment: datetime, now: datetime) -> str:
+    """The same for a customer's text: Wednesday, or Wednesday 2 December."""
+    day = local(moment)
+    return weekday(day) if named_day(day, now) == weekday(day) else f"{day:%A} {day.day} {day:%B}"
+
+
 def length(minutes: float) -> str:
     """25 min, 2 h, 2 h 50, 3 days; number and unit stay on one line."""
     minutes = round(minutes)
@@ -174,6 +190,11 @@ def run_title(jobs, cookies: int | None = None) -> str:
     return f"{what}: {counted(cookies, 'cookie')}" if cookies else what
 
 
+def job_name(job) -> str:
+    """ "pipe dots, white": what a job is called inside a sentence."""
+    return small(run_title([job]).split(":")[0])
+
+
 def step_title(job) -> str:
     """ "Pipe pearls, white" from a layer called "Pearls" in white; a title that begins with its verb
     stays.
@@ -208,7 +229,7 @@ def small(text: str) -> str:
 
 
 def shared_line(jobs) -> str:
-    """"One mixing for the ferns and the stall, 13 min saved." of rows that serve several orders at once."""
+    """ "One mixing for the ferns and the stall, 13 min saved." of rows that serve several orders at once."""
     jobs = [job for job in jobs if job.stands_for]
     titles = list(dict.fromkeys(order.title for job in jobs for order in job.served))
     saved = sum(job.saved for job in jobs)

@@ -4,6 +4,7 @@ nothing.
 
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from time import monotonic
 
 from bakery.craft.planning import plan_to_json, problem_to_json, verify
 
@@ -12,6 +13,7 @@ from .adapters import fingerprint, frozen_spans, job_named, scene
 from .chains import earliest_fit
 from .models import Job, JobEvent
 from .moves import moves_between
+from .old_work import old_work
 from .replan import (
     HURTS,
     NONE,
@@ -54,6 +56,8 @@ QUICK, DEEP = 1.0, 4.0
 """Seconds for the verdicts of a session: at once, and when something stayed undecided."""
 USUAL, LONG, MANY = 1.5, 20.0, 400
 """Seconds of search where somebody is late, with up to so MANY jobs and with more."""
+TRYING, WHOLE = 14.0, 26.0
+"""Seconds after which nothing more is tried together or apart, and after which no longer search begins."""
 
 
 class BrokenPlan(Exception):
@@ -74,7 +78,7 @@ def work_out(
     proofs. `report` hears how far it is, and may end it by raising. With `settled` a plan on the wall that
     breaks no rule stays, whoever is late in it: she has agreed to it.
     """
-    seen = newest_word()
+    seen, begun = newest_word(), monotonic()
     it = scene(now=now)
     on_wall, works_on_wall, _ = it.problem()
     frozen, not_done = frozen_spans(on_wall, now), said_not_done()
@@ -93,14 +97,17 @@ def work_out(
             return quick
         return decide(problem, **mine, seconds=min(seconds, USUAL))
 
-    found = decide_with_shares(it, deciding, frozen=frozen, anew=force)
+    def over():
+        return monotonic() - begun > TRYING
+
+    found = decide_with_shares(it, deciding, frozen=frozen, anew=force, over=over)
     search = not (settled and found.outcome.kind == SAME)
     if search and found.outcome.kind != NONE and hurts(found.problem, found.outcome):
         searched = decide(
             found.problem,
             **seen_by,
             group_of=grouping(found.works),
-            seconds=seconds,
+            seconds=max(USUAL, min(seconds, WHOLE - (monotonic() - begun))),
             report=lambda share, note: report(0.2 + 0.6 * share, note),
         )
         found = replace(found, outcome=searched)
@@ -120,6 +127,7 @@ def work_out(
     tonight = look_at_tonight(problem, outcome.plan, works, verdicts, patience=DEEP / QUICK if deep else 1.0)
     tonight["seen"] = seen
     tonight["tight"] = tight_spots(problem, outcome.plan, works)
+    tonight["old"] = old_work(problem, works, it.facts, outcome.plan.starts)
     wall_tonight, moves = None, []
     if outcome.kind == PROPOSED:
         # What is on the wall keeps its verdicts, which are about the work and not about a plan; no more
@@ -127,7 +135,10 @@ def work_out(
         moves = moves_between(problem, outcome.wall, outcome.plan.starts, works, not_done=not_done)
         outcome = as_saved(it, found, on_wall)
         wall_tonight = wall_only(on_wall, outcome.wall, works_on_wall, tonight)
-        wall_tonight |= {"broken": not outcome.wall_holds}
+        wall_tonight |= {
+            "broken": not outcome.wall_holds,
+            "old": old_work(on_wall, works_on_wall, it.facts, outcome.wall),
+        }
     return _found(now, outcome, sign, reason, force, problem, moves, tonight, wall_tonight, shares)
 
 
@@ -147,7 +158,11 @@ def first_look(*, now: datetime, reason: str = "", setbacks=None) -> Found:
     if outcome.kind == PROPOSED:
         moves = moves_between(problem, outcome.wall, outcome.plan.starts, works, not_done=not_done)
     bare = unjudged(problem) | {"seen": seen}
-    wall_tonight = bare | {"broken": not outcome.wall_holds}
+    wall_tonight = bare | {
+        "broken": not outcome.wall_holds,
+        "old": old_work(problem, works, it.facts, outcome.wall),
+    }
+    bare["old"] = old_work(problem, works, it.facts, outcome.plan.starts)
     return _found(now, outcome, sign, reason, False, problem, moves, bare, wall_tonight, shares, first=True)
 
 

@@ -57,7 +57,7 @@ def test_tonight_is_off_answered_taken_and_undone(tonight):
     page.locator("#answer-ways").wait_for(state="attached")
     plan = Plan.objects.get(state=Plan.State.PROPOSED)
     assert verify(problem_from_json(plan.problem), plan.plan["starts"]) == []
-    thumb.tap(page.get_by_role("button", name="Take this plan"))
+    thumb.tap(page.get_by_role("button", name="Take it"))
     page.get_by_text("You took the changed plan.").wait_for()
     assert thumb.taps == 2
     assert thumb.keys == 0, "ill and tired: nothing to type"

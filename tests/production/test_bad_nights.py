@@ -7,8 +7,9 @@ from django.urls import reverse
 
 from bakery.craft.planning import verify
 from bakery.production.adapters import current_problem
-from bakery.production.callings import late_orders
+from bakery.production.callings import Late, late_orders, text
 from bakery.production.models import Job, Setback
+from bakery.production.queries.answer import _headline
 from bakery.production.services import (
     answer_now,
     broken,
@@ -322,3 +323,47 @@ def test_so_many_done_leaves_a_rest_that_gets_a_place(planned, signed_in, clock,
     run_queued("replan")
     rest = Job.objects.get(key=f"{run.key}.rest")
     assert rest.planned_start or rest.key in proposed().plan["starts"]
+
+
+def test_tonight_says_which_tool_is_out_until_it_works_again(planned, signed_in):
+    said = tool_is_out(resource="airbrush", until=at(18, days=9), now=NOW)
+    page = " ".join(signed_in.get(reverse("tonight") + "?list").content.decode().split())
+    assert "The airbrush is out until Thu" in page.replace("\xa0", " ")
+    signed_in.post(reverse("tool_back", args=[said.data["outage"]]))
+    assert "The airbrush is out" not in signed_in.get(reverse("tonight") + "?list").content.decode()
+
+
+def test_a_day_that_could_be_another_week_says_its_date(planned):
+    far = NOW.date() + timedelta(days=8)
+    assert day_off(days=[far], now=NOW).words == "You said: Wed 2 Dec is off."
+    assert day_off(days=[NOW.date() + timedelta(days=1)], now=NOW).words == "You said: Wednesday is off."
+
+
+@pytest.mark.parametrize(
+    ("hold", "total", "said"),
+    [(0, 3, "None of three still holds."), (1, 3, "One of three still holds."),
+     (2, 3, "Two of three still hold."), (0, 1, "The one open order does not hold."),
+     (3, 3, "Everything still holds.")],
+)  # fmt: skip
+def test_how_many_hold_is_said_in_whole_words(planned, hold, total, said):
+    setback = day_off(days=[NOW.date()], now=NOW)
+    assert _headline(setback, hold, total, NOW, False) == f"Tonight is off. {said}"
+
+
+def test_the_soonest_hand_over_is_rung_first():
+    orders = [
+        {"id": "o1", "pickup": 5000, "event": 5100, "weight": 9, "soft": False},
+        {"id": "o2", "pickup": 900, "event": None, "weight": 1, "soft": False},
+        {"id": "o3", "pickup": 900, "event": 950, "weight": 1, "soft": False},
+    ]
+    problem = {"origin": NOW.isoformat(), "orders": orders}
+    found = late_orders(problem, {"late": {"o1": 300, "o2": 60, "o3": 60}})
+    assert [one.key for one in found] == ["o3", "o2", "o1"]
+
+
+def test_a_text_about_another_week_says_the_date(planned):
+    order = planned["rounds"]
+    ready = Late(order.key, at(18, days=14), False, 60, 1, None)
+    said = text(ready, order, kind="off", studio="", now=NOW)
+    assert "for Saturday 5 December 12:00" in said
+    assert "on Tuesday 8 December at 18:00" in said

@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
+from bakery.production.adapters import current_problem
 from bakery.production.models import Job, JobEvent, Plan
 from bakery.production.queries.tonight import tonight_view
 from bakery.production.services import finish_run, make_plan, start_run, undo_run
@@ -66,6 +67,23 @@ def test_the_rest_of_the_list_follows_when_she_is_late_and_stays_in_its_order(pl
     assert [job.key for job in later] == [key for key in order if key in {job.key for job in later}]
     assert min(job.planned_start for job in later) >= at(19, 30)
     assert broken_rules(at(19, 30)) == []
+
+
+def test_what_a_very_late_start_pushes_out_of_her_hours_is_never_assumed_done(planned, clock):
+    runs, end = tonight_view(NOW).open_runs, at(22, 30)
+    first, last = runs[0].jobs[0], runs[-1].jobs[-1]
+    late = end - (last.planned_start - first.planned_start) + timedelta(minutes=5)
+    clock.move_to(late)
+    start_run(keys=[first.key], now=late)
+    pushed = Job.objects.get(key=last.key)
+    assert (pushed.state, pushed.planned_start, pushed.said) == ("planned", None, True)
+    inside = Job.objects.filter(state="planned", planned_start__gte=late, planned_start__lt=at(23, 59))
+    assert all(job.planned_start < end for job in inside)
+    clock.move_to(at(23, 30))
+    problem, _ = current_problem(now=at(23, 30))
+    assert {task.state for task in problem.tasks if task.id == last.key} == {"todo"}
+    undo_run(keys=[first.key])
+    assert Job.objects.get(key=last.key).planned_start == last.planned_start
 
 
 def test_a_finished_job_brings_a_new_bedtime_line(planned, clock, run_queued):

@@ -14,6 +14,7 @@ from bakery.studio.queries import the_studio
 from .. import callings, words
 from ..levers import levers
 from ..models import Plan, Setback
+from ..old_work import old_words
 from ..setbacks import shortfall
 from . import freshness
 from .proposal import moves_of
@@ -59,6 +60,7 @@ class AnswerView:
     undone: bool
     working: bool
     if_left: str = ""
+    old: tuple[str, ...] = ()
 
     @property
     def is_off(self) -> bool:
@@ -94,6 +96,7 @@ def answer_view(setback: Setback, now: datetime) -> AnswerView:
     open_orders = [orders[key] for key in keys if key in orders and orders[key].hand_over_at > now]
     holds = [order for order in open_orders if order.key not in gone]
     undone = setback.undone_at is not None
+    titles = {key: order.title for key, order in orders.items()}
     return AnswerView(
         setback=setback,
         headline=_headline(setback, len(holds), len(open_orders), now, undone),
@@ -108,6 +111,7 @@ def answer_view(setback: Setback, now: datetime) -> AnswerView:
         undone=undone,
         working=freshness.being_worked_out(),
         if_left=_if_left(plan, orders, now),
+        old=() if undone else old_words((shown.tonight or {}).get("old"), titles, now),
     )
 
 
@@ -133,8 +137,8 @@ def _if_left(plan, orders, now) -> str:
     first = min(touched, key=lambda order: order.hand_over_at)
     due = words.day_and_time(first.hand_over_at, now)
     return (
-        f"If you leave it, not all of the {words.counted(len(broken), 'job')} it moves can be done where "
-        f"they hang; the first hand-over this touches is {first.title}, {due}."
+        f"If you leave it, the wall keeps work that cannot be done there; the first hand-over this touches "
+        f"is {first.title}, {due}."
     )
 
 
@@ -175,7 +179,10 @@ def _headline(setback, hold, total, now, undone) -> str:
         return first
     if hold == total:
         return f"{first} Everything still holds."
-    return f"{first} {words.capital(words.number_word(hold))} of {words.number_word(total)} still hold."
+    if total == 1:
+        return f"{first} The one open order does not hold."
+    count = words.capital(words.number_word(hold)) if hold else "None"
+    return f"{first} {count} of {words.number_word(total)} still {'holds' if hold < 2 else 'hold'}."
 
 
 def _first(setback, now) -> str:

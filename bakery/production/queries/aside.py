@@ -98,7 +98,7 @@ def _next(following, jobs, now) -> str:
         return f"Nothing is planned for {words.near_day(following.start, now)}."
     first = jobs[0]
     cookies = first.cookies
-    what = words.small(words.strip_part(first.title))
+    what = words.job_name(first)
     text = f"First job {words.clock(days.began(first))}, {what}{f', {cookies} cookies' if cookies else ''}."
     minutes = sum((days.ended(job) - days.began(job)).total_seconds() for job in jobs) / 60
     return f"{text} {words.counted(len(jobs), 'job')}, {words.length(minutes)} in all."

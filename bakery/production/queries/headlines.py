@@ -39,7 +39,7 @@ def when_word(session, now) -> str:
         return "tonight" if start.hour >= EVENING else "today"
     if start.date() == words.local(now).date() + timedelta(days=1):
         return "tomorrow"
-    return f"on {start:%A}"
+    return f"on {words.named_day(start, now)}"
 
 
 def headline(runs, session, now, when) -> str:
@@ -84,14 +84,15 @@ def cookies_in(runs) -> int:
     return sum(trays.values())
 
 
-def spare_words(stop) -> str:
+def spare_words(stop, now) -> str:
     """ "Thursday then has 40 min to spare": minutes of hands that the fullest evening to take over has
     left.
     """
     spare = stop.get("spare")
     if not spare:
         return ""
-    return f"{words.weekday(parse_datetime(spare['day']))} then has {words.length(spare['minutes'])} to spare"
+    day = words.named_day(parse_datetime(spare["day"]), now)
+    return f"{day} then has {words.length(spare['minutes'])} to spare"
 
 
 def bedtime(view) -> tuple[str, str]:
@@ -153,7 +154,7 @@ def group_note(verdict, runs, told, titles, now) -> str:
         return "Whether these can wait was not proved in time, so do them."
     spare = (told.get("stop") or {}).get("spare")
     if spare and spare["with_all"] > spare["minutes"]:
-        day = words.weekday(parse_datetime(spare["day"]))
+        day = words.named_day(parse_datetime(spare["day"]), now)
         return f"Once these are done, {day} has {words.length(spare['with_all'])} to spare."
     return "None of these has to be done in this session."
 

@@ -105,7 +105,7 @@ def _title(dates, now, tonight) -> str:
         return (
             f"Since {dates[0]:%A}: all done?" if (dates[-1] - dates[0]).days < 6 else "Since then: all done?"
         )
-    return "Last night: all done?" if away <= 1 else f"{dates[-1]:%A}: all done?"
+    return "Last night: all done?" if away <= 1 else f"{words.named_date(dates[-1], now)}: all done?"
 
 
 def last_answer(now: datetime) -> Evening | None:

@@ -1,12 +1,13 @@
 """What a proposal would change, beside the plan on the wall."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from bakery.drawing.evenings import Bar, BarBlock
 
 from .. import words
 from ..models import Job, Plan
+from ..old_work import old_words
 from . import days
 from .runs import picture_of
 
@@ -19,6 +20,13 @@ class Move:
     why: str
     picture: dict | None = None
     colour: str = ""
+    when: str = ""
+
+    @property
+    def text(self) -> str:
+        """Where it goes, and why."""
+        to = f"To {self.when}." if self.when else ""
+        return " ".join(part for part in (to, self.why) if part)
 
 
 @dataclass(frozen=True)
@@ -41,6 +49,7 @@ class ProposalView:
     moves: tuple[Move, ...]
     evenings: tuple[Pair, ...]
     if_left: str
+    old: tuple[str, ...] = ()
 
 
 def proposal_view(plan: Plan, wall: Plan | None, now: datetime) -> ProposalView:
@@ -56,6 +65,7 @@ def proposal_view(plan: Plan, wall: Plan | None, now: datetime) -> ProposalView:
         moves=tuple(_move(move, rows, shades) for move in plan.moves),
         evenings=tuple(_evenings(plan, rows, moved, now)),
         if_left=_if_left(plan, rows, moved, titles, now),
+        old=old_words((plan.tonight or {}).get("old"), titles, now),
     )
 
 
@@ -92,12 +102,14 @@ def _summary(plan, wall, titles) -> str:
 
 def _move(move, rows, shades) -> Move:
     row = next((rows[key] for key in move.get("keys", ()) if key in rows), None)
-    title = move["title"] if move.get("more") else f"{move['title']}: {move['when']}"
-    if move.get("more") or row is None or row.kind == "dough":
-        return Move(title, move["why"])
+    if move.get("more"):
+        return Move(move["title"], move["why"])
+    told = Move(move["title"], move["why"], when=move["when"])
+    if row is None or row.kind == "dough":
+        return told
     if row.kind == "mix":
-        return Move(title, move["why"], colour=shades.of(row.colours[0]) if row.colours else "#f1e8d3")
-    return Move(title, move["why"], picture_of(row, shades))
+        return replace(told, colour=shades.of(row.colours[0]) if row.colours else "#f1e8d3")
+    return replace(told, picture=picture_of(row, shades))
 
 
 def _sessions(plan):

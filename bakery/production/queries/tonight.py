@@ -13,12 +13,14 @@ from bakery.studio.queries import the_studio
 
 from .. import words
 from ..models import Plan
+from ..old_work import old_words
 from . import days, freshness, headlines, whys
 from .aside import Aside, aside_of, following_session, looks_until
 from .morning import asked_until, unanswered
 from .runs import DONE, STARTED, Run, merged, run_of, state_of
 from .strips import evening_of
 from .tight import tight_words
+from .tools import outages_now
 
 MOST_LINES = 8
 LOOK_AHEAD = timedelta(days=14)
@@ -78,6 +80,8 @@ class TonightView:
     late: tuple[str, ...] = ()
     broken: bool = False
     tight: tuple[str, ...] = ()
+    old: tuple[str, ...] = ()
+    out: tuple[dict, ...] = ()
     ended_unsaid: bool = False
     empty: tuple[str, str, str] | None = None
     pictures: tuple[dict, ...] = ()
@@ -115,7 +119,7 @@ class TonightView:
         """A short sign of all that is shown: a poll that finds it unchanged leaves the page alone."""
         shown = [
             (self.headline, self.bedtime, self.bedtime_rest, self.more, self.stop, self.late, self.trouble),
-            self.tight,
+            (self.tight, self.old, self.out),
             [(r.keys, r.state, r.verdict, r.start, r.by, r.note, r.text) for r in self.runs],
             (self.working, self.stale, self.proposal and self.proposal.pk, self.ended_unsaid, self.aside),
         ]
@@ -141,6 +145,7 @@ def tonight_view(now: datetime, *, aside: bool = True) -> TonightView:
         "working": freshness.being_worked_out(),
         "stale": freshness.is_stale(now, plan),
         "trouble": freshness.trouble(),
+        "out": tuple(outages_now(now, before=session.end if session else now)),
         "ended_unsaid": unanswered(until=asked_until(now)).exists(),
     }
     if session is None or plan is None:
@@ -187,6 +192,7 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         so_far=tuple(run for run in runs if not run.open),
         late=_late(plan, titles),
         broken=bool(fresh.get("broken")),
+        old=old_words(told.get("old"), titles, now),
         tight=() if fresh.get("broken") else tight_words(plan, now),
         strip=evening_of(session, runs, shades, stop=stop.at if stop and todo else None,
                          wash_up=own.wash_up_minutes),
@@ -236,7 +242,7 @@ def runs_of(jobs, now, shades, told) -> list[Run]:
         run = run_of(group, now, shades, dry=dry, amounts=amounts, verdict=verdict_of(group[0]))
         latest = [verdicts[j.key]["latest"] for j in group if verdicts.get(j.key, {}).get("latest")]
         by = min(map(parse_datetime, latest), default=None)
-        runs.append(_tagged(replace(run, number=number), by, told))
+        runs.append(_tagged(replace(run, number=number), by, told, now))
     runs = [_before_next(run, following) for run, following in zip_longest(runs, runs[1:])]
     places = [
         i for verdict, _, _ in GROUPS for i, run in enumerate(runs) if run.open and run.verdict == verdict
@@ -262,7 +268,7 @@ def _first_after(jobs, needed) -> set[str]:
     return set() if last is None or last + 1 >= len(jobs) else {jobs[last + 1].key}
 
 
-def _tagged(run, by, told) -> Run:
+def _tagged(run, by, told, now) -> Run:
     if run.state == STARTED:  # her hands are in it: it stands first, whatever could have waited
         return replace(run, verdict="must", note="begun")
     if run.verdict == "must":
@@ -271,7 +277,12 @@ def _tagged(run, by, told) -> Run:
         return replace(run, note="to be safe")
     waits = (told.get("stop") or {}).get("waits", {})
     day = min((parse_datetime(waits[key]) for key in run.keys if key in waits), default=None)
-    return replace(run, note=f"or {words.short_day(day)}" if day else "or later")
+    return replace(run, note=f"or {_short(day, now)}" if day else "or later")
+
+
+def _short(day, now) -> str:
+    near = words.named_day(day, now) == words.weekday(day)
+    return words.short_day(day) if near else words.day_month(day).split(" ", 1)[1]
 
 
 def _titles(plan, jobs) -> dict[str, str]:
@@ -283,6 +294,7 @@ def _titles(plan, jobs) -> dict[str, str]:
         (chain.get("otherwise") or {}).get("order")
         for chain in (plan.tonight or {}).get("chains", {}).values()
     }
+    wanted |= {name for row in (plan.tonight or {}).get("old", ()) for name in row["for"]}
     missing = [int(key[1:]) for key in wanted - set(titles) if key]
     if missing:
         rows = Order.objects.filter(number__in=missing).values_list("number", "title")
@@ -298,7 +310,7 @@ def _stop(told, runs, now, when) -> Stop | None:
     needed = set(stop["before"])
     last = next((run for run in reversed(runs) if run.open and needed & {job.key for job in run.jobs}), None)
     later = [run for run in runs if run.open and (last is None or run.number > last.number)]
-    spare = headlines.spare_words(stop)
+    spare = headlines.spare_words(stop, now)
     numbers = words.listed(str(run.number) for run in later)
     waits = sorted(set(stop["waits"].values()))
     day = words.near_day(parse_datetime(waits[0]), now) if waits else ""

@@ -20,9 +20,10 @@ def outage_rows(start, end) -> list[Outage]:
     return list(Outage.objects.filter(start__lt=end, end__gt=start).exclude(resource="hands"))
 
 
-def outages_now(now) -> list[dict]:
-    """What is out now or soon, in words."""
-    rows = Outage.objects.filter(end__gt=now).exclude(resource="hands")
+def outages_now(now, *, before=None) -> list[dict]:
+    """What is out now or soon (or out at some time `before` a moment), in words."""
+    rows = Outage.objects.filter(end__gt=now).exclude(resource="hands").order_by("end", "pk")
+    rows = rows if before is None else rows.filter(start__lte=before)
     return [
         {"pk": row.pk, "words": f"{words.capital(words.tool_name(row.resource))} is out until "
                                 f"{words.day_and_time(row.end, now)}."}

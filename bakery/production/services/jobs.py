@@ -5,6 +5,8 @@ from datetime import timedelta
 from django.db import transaction
 from django.utils import timezone
 
+from bakery.studio import adapters as studio
+
 from ..adapters import midnight
 from ..models import Job, JobEvent
 from .following import orders_follow, orders_follow_back
@@ -110,11 +112,19 @@ def _later_than(jobs) -> list[Job]:
 
 def _push(later, moment) -> None:
     """She is only at `moment` where the list comes to this work: it follows her, and is not assumed done
-    before.
+    before. What could then only begin after her hours is not done in them: it has no place until the plan
+    finds another.
     """
-    if later and later[0].planned_start < moment:
-        by = moment - later[0].planned_start
-        for job in later:
+    if not later or later[0].planned_start >= moment:
+        return
+    by = moment - later[0].planned_start
+    day = timezone.localdate(later[0].planned_start)
+    sessions = studio.sessions_between(day, day)
+    for job in later:
+        own = next((one for one in sessions if one.start <= job.planned_start < one.end), None)
+        if own is not None and job.planned_start + by >= own.end:
+            job.planned_start, job.planned_end, job.said = None, None, True
+        else:
             job.planned_start, job.planned_end = job.planned_start + by, job.planned_end + by
 
 

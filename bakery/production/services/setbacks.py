@@ -22,7 +22,7 @@ PLAIN = ("kind", "start", "end", "hands", "reason")
 @transaction.atomic
 def day_off(*, days: list[date], now: datetime) -> Setback:
     """No baking on these days. Said twice, it is said once."""
-    named = words.listed(f"{day:%A}" for day in days)
+    named = words.listed(words.named_date(day, now) for day in days)
     said = f"You said: {named} {'is' if len(days) == 1 else 'are'} off."
     twin = _twin(Kind.OFF, said, now)
     if twin is not None:
@@ -36,7 +36,7 @@ def day_off(*, days: list[date], now: datetime) -> Setback:
 @transaction.atomic
 def half_day(*, day: date, start: time, end: time, hands: int, now: datetime) -> Setback:
     """The session of this day ends sooner."""
-    said = f"You said: {day:%A} only until {end:%H:%M}."
+    said = f"You said: {words.named_date(day, now)} only until {end:%H:%M}."
     twin = _twin(Kind.HALF, said, now)
     if twin is not None:
         return twin

@@ -15,7 +15,7 @@ from bakery.studio import adapters as studio
 from bakery.studio.models import HoursChange
 from bakery.studio.services import end_outage, forget_date
 
-from .. import services
+from .. import services, words
 from ..forms import BrokeForm, HalfForm, ToolForm
 from ..models import Setback
 from ..queries.tools import outages_now, tools
@@ -54,7 +54,7 @@ def evening_on(request):
     elif change:
         forget_date(pk=change.pk)
     if said or change:
-        messages.info(request, f"{day:%A} has its usual hours again.")
+        messages.info(request, f"{words.named_date(day, timezone.now())} has its usual hours again.")
     return redirect("tonight")
 
 
@@ -66,7 +66,7 @@ def half_evening(request):
     day = day_of(request.POST.get("day") or request.GET.get("day", "")) or timezone.localdate(now)
     session = HalfForm.session_of(day)
     if session is None:
-        messages.info(request, f"{day:%A} has no baking hours.")
+        messages.info(request, f"{words.named_date(day, now)} has no baking hours.")
         return redirect("tonight")
     form = HalfForm(request.POST if request.method == "POST" else None, session=session, now=now)
     if request.method == "POST" and form.is_valid():
