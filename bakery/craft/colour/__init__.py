@@ -1,1 +1,5 @@
-"""Colour: what a screen colour is to the eye, and what drops from several bottles make together."""
+"""Colour: what a screen colour is to the eye, and what drops from several bottles make together.
+
+Import the parts by name (`layer`, `matching`, `calibration`, `spaces`): they bring NumPy, which pages without
+colour do without.
+"""

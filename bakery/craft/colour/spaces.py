@@ -17,6 +17,7 @@ __all__ = [
     "lab_of_xyz",
     "srgb_of_xyz",
     "to_hex",
+    "xyz_of_lab",
     "xyz_of_srgb",
 ]
 
@@ -68,6 +69,14 @@ def lab_of_xyz(xyz) -> np.ndarray:
     f = np.where(ratio > 216 / 24389, np.cbrt(ratio), (24389 / 27 * ratio + 16) / 116)
     x, y, z = f[..., 0], f[..., 1], f[..., 2]
     return np.stack([116 * y - 16, 500 * (x - y), 200 * (y - z)], axis=-1)
+
+
+def xyz_of_lab(lab) -> np.ndarray:
+    """XYZ of CIE Lab, the reverse of `lab_of_xyz`."""
+    lab = np.asarray(lab, dtype=float)
+    fy = (lab[..., 0] + 16) / 116
+    f = np.stack([fy + lab[..., 1] / 500, fy, fy - lab[..., 2] / 200], axis=-1)
+    return WHITE * np.where(f**3 > 216 / 24389, f**3, (116 * f - 16) * 27 / 24389)
 
 
 def lab_of_hex(text: str) -> np.ndarray:
