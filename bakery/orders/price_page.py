@@ -65,7 +65,7 @@ def price_page(order: Order) -> PricePage:
     sign, (shop, prices) = studio.currency_sign, house(studio)
     price = price_of(spec, None, shop, prices)
     lines = list(order.lines.all())
-    each = [(row.title, complexity(line, shop).words) for row, line in zip(lines, spec.lines, strict=True)]
+    each = [(_what(row), complexity(line, shop).words) for row, line in zip(lines, spec.lines, strict=True)]
     return PricePage(
         price=price,
         sign=sign,
@@ -81,6 +81,11 @@ def price_page(order: Order) -> PricePage:
         examples=any(part.example for part in price.parts),
         drawings=[line_drawing(line) for line in lines[:2]],
     )
+
+
+def _what(line) -> str:
+    """`Fern plaque`: the same on another base colour is as much work."""
+    return line.design.name if line.design else line.kind.name
 
 
 def _asked(order: Order, price: Price, sign: str) -> list[Against]:

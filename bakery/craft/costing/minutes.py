@@ -42,6 +42,8 @@ def _exact(job: Job, work: Work) -> float:
     shop = work.shop
     if job.kind in BY_THE_COOKIE:
         return job.cookies * shop_minutes(shop, BY_THE_COOKIE[job.kind])
+    if job.kind == "dough":  # whoever bakes at all mixes one batch; every further one comes with the cookies
+        return 0.0 if job is next(one for one in work.jobs if one.kind == "dough") else job.attended
     if job.kind == "talk":
         named = (line for line in work.order.lines if line.kind == "lettered" or line.names)
         return sum(names_of(line) for line in named) * shop_minutes(shop, "talk_names")

@@ -62,10 +62,11 @@ class Rate:
         """`2.10 for 250 g` or `0.22 each`."""
         penny = self.price == self.price.quantize(Decimal("0.01"))
         price = f"{self.price:.2f}" if penny or self.price >= 1 else f"{self.price.normalize():f}"
+        size = self.size if self.size == self.size.to_integral_value() else round(self.size, 1)
         if self.size == 1 and self.unit in ("piece", "each"):
             return f"{price} each"
         unit = {"piece": "", "each": "", "drop": " drops", "sheet": " sheets"}.get(self.unit, f" {self.unit}")
-        return f"{price} for {self.size.normalize():f}{unit}"
+        return f"{price} for {size.normalize():f}{unit}"
 
 
 @dataclass(frozen=True)

@@ -52,19 +52,32 @@ def simpler_ways(
 
     Leaves off a layer that the kind does not ask for, uses fewer colours, dots or designs, puts base colours
     in the place of designs, or takes a layer's other way. Each saving is the difference of two whole prices,
-    so it is exact.
+    so it is exact. Lines of one design change together; `line` is then the first of them.
     """
     shop = shop or Shop()
     before = price_of(order, None, shop, prices)
     found = []
-    for line in order.lines:
-        for key, title, look, changed in _ways(line, shop):
-            other = replace(order, lines=tuple(changed if li.id == line.id else li for li in order.lines))
+    for group in _alike(order):
+        each = {line.id: {way[0]: way for way in _ways(line, shop)} for line in group}
+        for key, title, look, _ in each[group[0].id].values():
+            changed = {line.id: each[line.id][key][3] for line in group if key in each[line.id]}
+            other = replace(order, lines=tuple(changed.get(line.id, line) for line in order.lines))
             after = price_of(other, None, shop, prices)
             saves, minutes = before.total - after.total, before.minutes - after.minutes
             if saves > 0 or minutes > 0:
-                found.append(Simpler(f"{line.id}.{key}", line.id, title, minutes, saves, other, look))
+                name = group[0].id
+                found.append(Simpler(f"{name}.{key}", name, title, minutes, saves, other, look))
     return tuple(sorted(found, key=_modest_first)[:most])
+
+
+def _alike(order: OrderSpec) -> list[list[LineSpec]]:
+    """Lines of one look on several base colours are made simpler together."""
+    groups: dict[tuple, list[LineSpec]] = {}
+    for line in order.lines:
+        look = tuple((layer.kind, layer.title) for layer in line.layers)
+        name = (line.kind, line.title, look) if line.layers else (line.id,)
+        groups.setdefault(name, []).append(line)
+    return list(groups.values())
 
 
 def without_layer(line: LineSpec, index: int) -> LineSpec:

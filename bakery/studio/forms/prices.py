@@ -17,7 +17,7 @@ def _tax_answer(value):
 
 
 class PricesForm(GroupForm):
-    note = "Every figure starts as an example: put in yours where it matters. Packets come from your cupboard."
+    note = "Every figure starts as an example: put in yours where it matters."
     GROUPS = (
         ("Your hour", ("hourly_wage", "price_rule", "margin_percent", "target_wage", "overhead_per_hour")),
         ("Oven and dryer", ("energy_per_kwh", "oven_kw", "dryer_kw")),
