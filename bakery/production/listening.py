@@ -6,7 +6,7 @@ from django.utils import timezone
 
 from bakery.background.signals import tick
 from bakery.orders.signals import orders_changed
-from bakery.stock.signals import Choices, ahead_changed, choices_asked
+from bakery.stock.signals import Choices, ahead_changed, choices_asked, names_asked
 from bakery.studio.signals import studio_changed
 
 
@@ -39,6 +39,17 @@ def when_the_cupboard_asks_for_whom(sender, **more):
         shapes=tuple(sorted(cutters.items())),
         designs=tuple((design.name, design.name) for design in designs),
     )
+
+
+@receiver(names_asked)
+def when_the_books_ask_for_names(sender, orders, **more):
+    from django.urls import reverse
+
+    from bakery.orders.models import Order
+
+    numbers = [int(key[1:]) for key in orders if key[:1] == "o" and key[1:].isdecimal()]
+    rows = Order.objects.filter(number__in=numbers).values_list("number", "title")
+    return {f"o{number}": (title, reverse("order", args=[number])) for number, title in rows}
 
 
 @receiver(tick)

@@ -38,10 +38,15 @@ def thing(item: MadeAhead, count: int | None = None) -> str:
 
 
 def until(item: MadeAhead, now: datetime) -> str:
+    """Until when it keeps in its place."""
+    return until_day(item.keeps_until, now)
+
+
+def until_day(end, now: datetime) -> str:
     """till Saturday, till 12 December, till February; or that it is past."""
-    if item.keeps_until is None:
+    if end is None:
         return ""
-    end, today = item.keeps_until, timezone.localdate(now)
+    today = timezone.localdate(now)
     days = (end - today).days
     if days < 0:
         return "past its day"

@@ -51,3 +51,16 @@ def choices() -> Choices:
         tuple(one for answer in said for one in answer.shapes),
         tuple(one for answer in said for one in answer.designs),
     )
+
+
+# Receivers return {key of an order: (its name, its address)}. Arguments: orders (a set of keys).
+names_asked = Signal()
+
+
+def names_of(orders: set[str]) -> dict[str, tuple[str, str]]:
+    """What the orders of these keys are called, and where they are shown."""
+    found: dict[str, tuple[str, str]] = {}
+    if orders:
+        for _, answer in names_asked.send(sender=None, orders=orders):
+            found |= answer
+    return found

@@ -1,15 +1,17 @@
 """The cupboard page and its marks."""
 
+from uuid import uuid4
+
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from . import queries, services, words
+from . import ledger, ledger_pages, queries, services, words
 from .ahead_views import ahead_context
 from .forms import ItemForm
-from .models import Level, LevelMark, StockItem
+from .models import LevelMark, StockItem
 from .signals import needs
 
 
@@ -33,6 +35,7 @@ def cupboard_context(undo: LevelMark | None = None) -> dict:
             }
             for short in shorts
         ],
+        "found": shorts,
         "bottles": _bottles(shorts, items),
         "undo": undo,
     }
@@ -40,11 +43,16 @@ def cupboard_context(undo: LevelMark | None = None) -> dict:
 
 def _bottles(shorts, items) -> list[dict]:
     """Five airbrush bottles for the band, the short ones first."""
-    level = {Level.HAVE: 0.75, Level.LOW: 0.2, Level.OUT: 0.0}
     airbrush = [short.item for short in shorts if short.item.group == StockItem.Group.AIRBRUSH]
     airbrush += [item for item in items if item.group == StockItem.Group.AIRBRUSH and item not in airbrush]
+    left = ledger.on_hand(airbrush[:5])
     return [
-        {"name": item.name, "hex": item.hex or "#9aa7b2", "level": level[item.level], "state": item.level}
+        {
+            "name": item.name,
+            "hex": item.hex or "#9aa7b2",
+            "level": ledger_pages.picture_level(item, left[item.pk]),
+            "state": item.level,
+        }
         for item in airbrush[:5]
     ]
 
@@ -54,7 +62,9 @@ def cupboard(request):
     undo = (
         LevelMark.objects.select_related("item").filter(pk=request.session.pop("cupboard_mark", None)).first()
     )
-    return render(request, "stock/cupboard.html", cupboard_context(undo) | ahead_context(request))
+    context = cupboard_context(undo)
+    books = ledger_pages.questions(timezone.now(), context["found"]) | {"look": uuid4()}
+    return render(request, "stock/cupboard.html", context | books | ahead_context(request))
 
 
 @require_POST

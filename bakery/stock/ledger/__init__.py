@@ -6,6 +6,7 @@ Each write is one transaction, happens once for its `token`, and never refuses w
 from .amounts import on_hand, packets_of, tubs_on_hand, unit_cost, unit_costs
 from .count import answer_flag, count, count_item, flagged_moves
 from .dates import date_packet, open_packet
+from .foot import foot_amount, say_foot
 from .receive import ReceiveLine, receive
 from .reserve import Want, firm_up, release, reserve, reserved
 from .trace import From, Went, trace_order, trace_packet
@@ -24,6 +25,7 @@ __all__ = [
     "date_packet",
     "firm_up",
     "flagged_moves",
+    "foot_amount",
     "make",
     "on_hand",
     "open_packet",
@@ -33,6 +35,7 @@ __all__ = [
     "release",
     "reserve",
     "reserved",
+    "say_foot",
     "trace_order",
     "trace_packet",
     "tubs_on_hand",

@@ -9,6 +9,7 @@ from decimal import Decimal
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.urls import reverse
 from django.utils import timezone
 
 from .colours import Colour
@@ -88,6 +89,9 @@ class Packet(models.Model):
 
     def __str__(self):
         return f"{self.code}, {self.item or self.colour}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("packet", args=[self.code])
 
     @property
     def unit(self) -> str:

@@ -1,0 +1,69 @@
+"""Reads for the pages of the books, each with a bounded number of queries."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+
+from django.db.models import Min, Sum
+
+from . import ledger
+from .models import Level, LevelMark, Move, Packet, StockItem
+from .queries import wanted_items
+from .signals import names_of, needs
+
+LINES = 30
+ASKED_AGAIN = timedelta(days=2)
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What open orders will take of an item, in its unit; `what_for` names them."""
+
+    quantity: Decimal
+    at: datetime | None
+    what_for: str = ""
+
+
+def wanted(item: StockItem, now: datetime) -> Wanted:
+    """Reserved where amounts are reserved, else what the planned work says it needs."""
+    held = item.reserves.aggregate(total=Sum("quantity"), at=Min("wanted_at"))
+    said = wanted_items(needs(now)).get(item.pk, [])
+    names = ", ".join(dict.fromkeys(need.what_for for need in said))
+    at = held["at"] or min((need.at for need in said), default=None)
+    if held["total"]:
+        return Wanted(held["total"], at, names)
+    units = {"drop": "drops", "g": "g", "sheet": "sheets", "piece": "pieces", "ml": "ml"}
+    total = sum(need.amount for need in said if need.unit == units[item.unit])
+    return Wanted(Decimal(str(round(total, 1))), at, names)
+
+
+def foot_decides(item: StockItem, want: Wanted, left: Decimal, now: datetime) -> bool:
+    """Whether one look at the label's foot tells if there is enough: an amount is wanted, the foot covers it,
+    and neither the books nor a look of the last days has told already.
+    """
+    if item.unit != StockItem.Unit.DROP or not 0 < want.quantity <= ledger.foot_amount(item):
+        return False
+    if item.level == Level.OUT or item.pack_size <= 1:
+        return False
+    if item.measured:
+        if not want.quantity / 2 <= left <= want.quantity * 2:
+            return False
+        seen = Move.objects.filter(packet__item=item, kind=Move.Kind.COUNT, at__gte=now - ASKED_AGAIN)
+        return not seen.filter(flagged=False).exists()
+    return item.level == Level.LOW and not _looked(item, now)
+
+
+def _looked(item: StockItem, now: datetime) -> bool:
+    return LevelMark.objects.filter(item=item, at__gte=now - ASKED_AGAIN).exists()
+
+
+def moves_of(item: StockItem | None = None, packet: Packet | None = None) -> list[Move]:
+    """The newest lines, with what undid them."""
+    rows = Move.objects.filter(packet__item=item) if item else Move.objects.filter(packet=packet)
+    rows = rows.select_related("packet__item", "packet__colour", "into", "undone_by")
+    return list(rows.order_by("-at", "-pk")[:LINES])
+
+
+def titles_of(orders) -> dict[str, tuple[str, str]]:
+    """Name and address of the orders with these keys, as far as the rooms above know them."""
+    return names_of({order for order in orders if order})

@@ -1,0 +1,112 @@
+"""The books in her words: how much is left, what a packet is, what a move was."""
+
+from datetime import date
+from decimal import Decimal
+
+from django.utils import timezone
+
+from .models import Move, Packet, StockItem
+from .words import day as day_words
+
+ONE = {"drop": "drop", "piece": "piece", "sheet": "sheet"}
+
+
+def much(quantity: Decimal, unit: str) -> str:
+    """71 drops, 1 piece, 240 g, 1.5 kg: as few figures as it takes."""
+    quantity = abs(quantity)
+    if unit in ("g", "ml") and quantity >= 1000:
+        return f"{plain(quantity / 1000, 2)} {'kg' if unit == 'g' else 'l'}"
+    if unit in ("g", "ml"):
+        return f"{plain(quantity, 1 if quantity < 10 else 0)} {unit}"
+    shown = plain(quantity, 1)
+    return f"{shown} {ONE[unit]}{'' if shown == '1' else 's'}"
+
+
+def plain(quantity: Decimal, places: int) -> str:
+    text = f"{quantity:,.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def on_day(when: date, today: date) -> str:
+    """5 November, with the year when it is another."""
+    return f"{when.day} {when:%B}" + (f" {when.year}" if when.year != today.year else "")
+
+
+def title(packet: Packet) -> str:
+    return str(packet.item or packet.colour)
+
+
+def dates(packet: Packet, today: date) -> str:
+    """Came, opened, best before; what is past is said first."""
+    if packet.origin == Packet.Origin.FOUND:
+        return "used before it was entered"
+    said = [f"{'mixed' if packet.origin == Packet.Origin.MADE else 'came'} {on_day(packet.came_on, today)}"]
+    if packet.opened_on:
+        said.append(f"opened {on_day(packet.opened_on, today)}")
+    if packet.use_by:
+        word = "keeps until" if packet.origin == Packet.Origin.MADE else "best before"
+        if packet.use_by != packet.best_before:
+            word = "use up by"
+        said.append(f"{word} {on_day(packet.use_by, today)}")
+    return ", ".join(said)
+
+
+def past(packet: Packet, today: date) -> bool:
+    return packet.use_by is not None and packet.use_by < today
+
+
+def where_from(packet: Packet) -> str:
+    if packet.origin == Packet.Origin.MADE:
+        return "Mixed here."
+    if packet.origin == Packet.Origin.FOUND:
+        return "More was used than the books knew of: which packet it was, nobody wrote down."
+    shop = packet.delivery.supplier if packet.delivery_id else ""
+    return f"From {shop}." if shop else "Bought."
+
+
+def move_line(move: Move, unit: str, titles: dict) -> str:
+    """One line of the books."""
+    amount = much(move.quantity, unit)
+    order = titles.get(move.order, ("",))[0] or (f"order {move.order.lstrip('o')}" if move.order else "")
+    if move.kind == Move.Kind.COUNT:
+        if not move.quantity:
+            return "counted: as the books say"
+        return f"counted: {amount} {'more' if move.quantity > 0 else 'less'} than the books said"
+    if move.kind == Move.Kind.BACK:
+        return f"{amount} {'put back' if move.quantity >= 0 else 'taken out again'}"
+    if move.kind == Move.Kind.USE:
+        into = f"into {move.into.code}" if move.into_id else ""
+        goal = into or (f"for {order}" if order else "")
+        return f"{amount} used {goal}".strip()
+    if move.kind == Move.Kind.WASTE:
+        return f"{amount} thrown away: {move.reason}"
+    return f"{amount} {'mixed' if move.kind == Move.Kind.MAKE else 'came'}"
+
+
+def item_lead(item: StockItem, left: Decimal, packets: int, wanted: Decimal, when, now) -> str:
+    """How much there is, and what open orders ask of it."""
+    if not item.measured:
+        said = f"You say: {item.get_level_display()}. Amounts are kept from the first delivery or count on."
+    elif left:
+        where = "one packet" if packets == 1 else f"{packets} packets"
+        said = f"{much(left, item.unit)} left, in {where}."
+    else:
+        said = "Nothing left, by the books."
+    if wanted and when:
+        said += f" Open orders want about {much(wanted, item.unit)}, from {day_words(when, now)} on."
+    return said
+
+
+def flag_line(move: Move, now) -> str:
+    unit = move.packet.unit
+    day = day_words(move.at, now) if move.at >= now else _ago(move, now)
+    return f"{much(move.quantity, unit)} more went in {day} than the books knew of."
+
+
+def _ago(move: Move, now) -> str:
+    days = (timezone.localdate(now) - timezone.localdate(move.at)).days
+    return (
+        ("today", "yesterday")[days]
+        if days < 2
+        else f"on {on_day(timezone.localdate(move.at), timezone.localdate(now))}"
+    )
