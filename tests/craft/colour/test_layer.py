@@ -88,12 +88,14 @@ def test_white_makes_it_lighter_and_a_second_coat_deeper():
     assert lab_of_mix(pair[:1], [1], coats=2)[0] < lab_of_mix(pair[:1], [1])[0]
 
 
-def test_tinted_icing_shows_through_a_dye_and_hardly_through_white():
+def test_tinted_icing_shows_through_a_dye_and_hardly_through_coats_of_white():
+    def through(bottle, coats):
+        on_pink = lab_of_mix([bottle], [1], ground="#f3c6cf", coats=coats)
+        return float(ciede2000(lab_of_mix([bottle], [1], coats=coats), on_pink))
+
     blue, white = Bottle("b", "blue", "#5080c0"), Bottle("w", "white", "#fbfaf5", "white")
-    through = [
-        float(ciede2000(lab_of_mix([b], [1]), lab_of_mix([b], [1], ground="#f3c6cf"))) for b in (blue, white)
-    ]
-    assert through[0] > 6 > through[1]
+    assert through(blue, 1) > 5
+    assert through(white, 4) < through(white, 1) / 2
 
 
 @pytest.mark.parametrize("drops", [[0, 0], [-1, 2], [1], [1, 2, 3]])
