@@ -9,7 +9,7 @@ from .grid import Grid
 from .parts import without_orders
 
 
-def conflict(problem, clock, *, keep=None, known=None, seed=1, workers=2) -> dict | None:
+def conflict(problem, clock, *, keep=None, seed=1, workers=2) -> dict | None:
     """Return a certificate with the orders that cannot all be on time, none of them to spare.
 
     The set does not fit (given that the problem does not). Where the time ends before all orders were tried
@@ -19,10 +19,8 @@ def conflict(problem, clock, *, keep=None, known=None, seed=1, workers=2) -> dic
     ----------
     keep : str or None
         An order that is left out only at the very last, because the question is about it.
-    known : tuple of str or None
-        What `core` found, where it was asked already.
     """
-    found = core(Grid(problem), clock.part(0.3), seed) if known is None else known
+    found = _core(Grid(problem), clock.part(0.3), seed)
     ask = fits if found is None else _ruled_out
     orders = sorted(problem.orders, key=lambda order: (order.id == keep, order.pickup))
     names = [order.id for order in reversed(orders) if order.id != keep]
@@ -56,7 +54,7 @@ def _left(problem, out):
     return [order.id for order in problem.orders if order.id not in out and not order.soft]
 
 
-def core(grid, clock, seed=1):
+def _core(grid, clock, seed=1):
     """Orders whose evenings do not go together, by one relaxation; None where that rules out nothing.
 
     What is shared keeps the deadlines of all who share it: the set by itself may fit.

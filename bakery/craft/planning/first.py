@@ -11,6 +11,8 @@ from .overload import least_late, worth
 from .plan import Plan
 from .repair import repair
 
+ALONE = 0.1  # seconds for one searcher: what placing misses it mostly finds in half of that, at half the work
+
 
 def first_plan(grid, clock, *, hint=None, seed=1, workers=2) -> Plan | None:
     """Return a checked plan, on time where one is found, or None when no plan at all is known."""
@@ -24,7 +26,10 @@ def first_plan(grid, clock, *, hint=None, seed=1, workers=2) -> Plan | None:
     if answer == "yes":
         return checked(grid, slots)
     # However full it is, placing forward finds a plan; the others find better ones, but not always.
-    late = (least_late(grid, clock, seed=seed, workers=workers), forward_plan(grid))
+    late = (
+        least_late(grid, clock, seed=seed, workers=workers, give_up=clock.long_over),
+        forward_plan(grid, stop=clock.long_over) if not plans or not clock.long_over() else None,
+    )
     plans += [found for found in late if found is not None]
     if mended is not None and mended.objective["missed"] <= min(one.objective["missed"] for one in plans):
         return mended  # no more is missed and little moves: later stages look round the late orders
@@ -59,42 +64,42 @@ def _quick(grid, clock):
     return None
 
 
-def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None, ruled=False):
-    """Ask CP-SAT for any plan on time. Return ("yes", slots), ("no", None) = proved, or ("unknown", None).
-
-    `ruled`: the windows were asked already, and rule nothing out.
-    """
+def on_time_plan(grid, clock, *, share=1.0, seed=1, workers=2, lo=None, hi=None):
+    """Ask CP-SAT for any plan on time. Return ("yes", slots), ("no", None) = proved, or ("unknown", None)."""
     lo0, hi0 = limits.on_time(grid)
     lo = lo0 if lo is None else [max(a, b) for a, b in zip(lo, lo0, strict=True)]
     hi = hi0 if hi is None else [min(a, b) for a, b in zip(hi, hi0, strict=True)]
     lo, hi, empty = limits.tighten(grid, lo, hi)
     if empty is not None:
         return "no", None
-    if not ruled and grid.n > FEW and choices(grid, lo, hi) <= MOST and not clock.over():
-        status, _, _ = clock.run(_whether(grid, lo, hi), share / 2, seed=seed, workers=workers)
-        if status == "infeasible":
-            return "no", None
     if clock.over():
         return "unknown", None
     relaxed = Model(grid, lo, hi, relaxed=True)
-    status, slots, _ = clock.run(
-        relaxed, share / 2 if relaxed.left_out else share, seed=seed, workers=workers, first=True
-    )
-    if status == "infeasible":
-        return "no", None
-    if slots is not None and checked(grid, slots) is not None:
-        return "yes", slots
-    if not relaxed.left_out:
-        return "unknown", None
-    full = Model(grid, lo, hi)
+    answer, slots = _asked(relaxed, clock.part(share / 2, ALONE), seed=seed, workers=1)
+    if answer == "unknown" and grid.n > FEW and choices(grid, lo, hi) <= MOST and not clock.over():
+        status, _, _ = clock.run(_whether(grid, lo, hi), share / 2, seed=seed, workers=workers)
+        answer = "no" if status == "infeasible" else answer
+    if answer == "unknown":
+        part = clock.part(share / 4, 4 * ALONE)
+        answer, slots = _asked(relaxed, part, seed=seed, workers=1, slots=slots)
+    if answer == "unknown":
+        part = clock.part(share / 2 if relaxed.left_out else share)
+        answer, slots = _asked(relaxed, part, seed=seed, workers=workers, slots=slots)
+    if answer == "unknown" and relaxed.left_out and not clock.over():
+        full = Model(grid, lo, hi)
+        answer, slots = _asked(full, clock.part(share), seed=seed, workers=workers, slots=slots)
+    return answer, slots if answer == "yes" else None
+
+
+def _asked(model, clock, *, seed, workers, slots=None):
+    """(answer, slots) of one model; "unknown" with slots when these break a rule that it leaves out."""
     if slots is not None:
-        full.hint(slots)
-    status, slots, _ = clock.run(full, share, seed=seed, workers=workers, first=True)
+        model.hint(slots)
+    status, found, _ = clock.run(model, seed=seed, workers=workers, first=True)
     if status == "infeasible":
         return "no", None
-    if slots is not None and checked(grid, slots) is not None:
-        return "yes", slots
-    return "unknown", None
+    fits = found is not None and checked(model.grid, found) is not None
+    return ("yes" if fits else "unknown"), found or slots
 
 
 def _whether(grid, lo, hi):

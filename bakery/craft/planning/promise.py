@@ -10,11 +10,11 @@ from .backward import checked, first_ranks, place_all, quick
 from .certificate import reason_for_no
 from .changes import changes
 from .clock import Clock
-from .conflict import conflict, core
+from .conflict import conflict
 from .first import on_time_plan
 from .grid import Grid
 from .hard import NO, UNKNOWN, YES
-from .model import FEW, Model
+from .model import Model
 from .moves import BIG, let_go
 from .parts import with_order
 from .plan import Plan, plan_to_json
@@ -81,10 +81,9 @@ def promise(
     answer, found, why = answer_for(grid, Clock(seconds), plan=plan, order=order, seed=seed, workers=workers)
     if answer == YES:
         return Promise(YES, found, spare_minutes=None if order is None else _spare(grid, order, found))
-    if answer == NO and (why is None or why["kind"] == "core"):
-        options = {"keep": None if order is None else order.id, "known": why and tuple(why["orders"])}
-        clock = Clock(min(REASON, seconds / 2))
-        why = conflict(problem, clock, seed=seed, workers=workers, **options) or NO_WAY
+    if answer == NO and why is None:
+        clock, keep = Clock(min(REASON, seconds / 2)), None if order is None else order.id
+        why = conflict(problem, clock, keep=keep, seed=seed, workers=workers) or NO_WAY
     if order is None:
         return Promise(answer, None, why)
     first = None
@@ -117,16 +116,13 @@ def answer_for(grid, clock, *, plan=None, order=None, seed=1, workers=2):
     slots = quick(grid, rounds=FIRST_ROUNDS)
     if slots is not None:
         return YES, checked(grid, slots), None
-    found = core(grid, clock.part(0.3), seed) if grid.n > FEW else None
-    if found is not None:
-        return NO, None, {"kind": "core", "orders": list(found)}
     placed = insert(grid, starts, order, clock, seed, workers) if starts and order is not None else None
     if placed is not None:
         return YES, placed, None
     slots = quick(grid, stop=clock.over) if grid.n > BIG else None  # the solver is better at small ones
     if slots is not None:
         return YES, checked(grid, slots), None
-    answer, slots = on_time_plan(grid, clock, seed=seed, workers=workers, ruled=True)
+    answer, slots = on_time_plan(grid, clock, seed=seed, workers=workers)
     return answer, None if slots is None else checked(grid, slots), None
 
 
