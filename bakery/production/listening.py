@@ -12,7 +12,11 @@ from bakery.studio.signals import studio_changed
 
 @receiver(orders_changed)
 def when_orders_change(sender, reason="", **more):
+    from .services.books import ask_for_books
+
     _ask(reason)
+    with transaction.atomic():
+        ask_for_books()
 
 
 @receiver(studio_changed)

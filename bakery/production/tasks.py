@@ -5,6 +5,7 @@ from django.utils import timezone
 from bakery.background.kinds import Refused, computation
 from bakery.background.queries import is_active
 
+from .services.books import BOOKS, ask_for_books
 from .services.plans import PROOFS, REPLAN, ask_for_plan, save_outcome
 
 
@@ -22,6 +23,7 @@ def replan(args, report):
         kind = save_outcome(found)
         if kind == "same" or kind == "wall":
             ask_for_proofs(found)
+            ask_for_books()
         if kind == "changed":
             # Something was said or ordered meanwhile: what was worked out is not saved but done again.
             ask_for_plan(reason=reason, force=force, settled=settled)
@@ -52,5 +54,23 @@ def prove(args, report):
         # Only what is said about the plan on the wall: a change of plan is the other computation's business.
         kind = save_outcome(found) if found.outcome.kind == "same" else "left"
         return {"kind": kind}
+
+    return effects
+
+
+@computation(BOOKS, title="Keeping the cupboard's books")
+def keep_books(args, report):
+    """What done work used, then what open orders want; read first, written in one transaction."""
+    from .services.reserving import changed_wants, save_wants
+    from .services.used import book, bookings_for
+
+    bookings = bookings_for(args.get("keys", ()))
+    report(0.5, "looking at what orders want")
+    wants = changed_wants(timezone.now())
+
+    def effects():
+        book(bookings)
+        save_wants(wants)
+        return {"booked": len(bookings), "reserved": len(wants)}
 
     return effects

@@ -11,7 +11,7 @@ def grams(value) -> str:
     """240 g, 4.2 g, 1.4 kg"""
     number = float(value)
     if number >= 1000:
-        return f"{number / 1000:.2f}".rstrip("0").rstrip(".") + " kg"
+        return f"{number / 1000:.3f}".rstrip("0").rstrip(".") + " kg"
     if number >= 20:
         return f"{number:.0f} g"
     return f"{number:.1f}".rstrip("0").rstrip(".") + " g"

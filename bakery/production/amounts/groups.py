@@ -122,7 +122,7 @@ def _gel(bag, cupboard: Cupboard) -> str:
     parts = cupboard.bottles.get((bag.colour.lower(), Colour.Medium.ICING))
     if not parts:
         return ""
-    return " and ".join(f"{_drops(drops * bag.fresh / 100)} {bottle(item)}" for item, drops in parts)
+    return words.listed(f"{_drops(drops * bag.fresh / 100)} {bottle(item)}" for item, drops in parts)
 
 
 def _into_icing(need: Amounts, cupboard: Cupboard) -> dict:
@@ -145,11 +145,9 @@ def _airbrush(need: Amounts, cupboard: Cupboard) -> list[dict]:
     for colour, count in need.drops.items():
         parts = cupboard.bottles.get((colour.lower(), Colour.Medium.AIRBRUSH)) or ()
         whole = sum(drops for _, drops in parts) or 1
-        made = " and ".join(f"{_drops(count * drops / whole)} {bottle(item)}" for item, drops in parts)
+        made = words.listed(f"{_drops(count * drops / whole)} {bottle(item)}" for item, drops in parts)
         made = made if len(parts) > 1 else ""
         rows.append(_row(words.capital(colour), words.counted(count, "drop"), made, made))
-    if rows:
-        rows[-1]["note"] = "; ".join(filter(None, (rows[-1]["note"], "cleaning the cup counted in")))
     return rows
 
 

@@ -4,6 +4,7 @@ from django.utils import timezone
 from django.utils.dateparse import parse_datetime
 
 from ..models import Job, JobEvent
+from .books import ask_for_books
 
 TIMES = ("planned_start", "planned_end", "started_at", "done_at")
 PLAIN = ("state", "done_count", "said")
@@ -30,6 +31,7 @@ def restore(job: Job, event: JobEvent) -> Job:
 def save_all(jobs, events) -> None:
     Job.objects.bulk_update(jobs, FIELDS)
     JobEvent.objects.bulk_create(events)
+    ask_for_books([job.key for job in jobs])
 
 
 def undo_events(events) -> list[Job]:
@@ -45,4 +47,5 @@ def undo_events(events) -> list[Job]:
     JobEvent.objects.bulk_create(
         JobEvent(job=job, what="undo", at=now, before={}, undone=True) for job in jobs.values()
     )
+    ask_for_books([job.key for job in jobs.values()])
     return list(jobs.values())
