@@ -113,6 +113,14 @@ def test_a_tray_too_small_for_one_is_said():
     assert found.price is not None
 
 
+def test_a_very_large_party_is_about_so_many_trays():
+    found, _ = view(guests=2000)
+    assert found.count == 4000
+    assert found.tray.startswith("About ")
+    found, _ = view(guests=2000, each=20)
+    assert found.headline == "One order holds 5,000 cookies."
+
+
 def test_boxes_come_from_the_cupboard_when_their_names_say_a_size():
     StockItemFactory(name="Kraft box, 21 x 21 x 6 cm", group="packing", unit="piece")
     found, _ = view(guests=6)

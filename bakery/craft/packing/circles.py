@@ -6,6 +6,7 @@ overlapping discs push each other away until nothing overlaps.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import cos, floor, pi, sin, sqrt
 
 import numpy as np
@@ -14,11 +15,11 @@ from .tray import Tray, tangents
 
 STEPS = 260
 SLACK = 1e-6  # of a diameter: closer than that counts as touching
-MOST = 400
+MOST, MOST_PUSHED = 400, 60  # discs on a tray; discs that are still pushed about
 
 
 def fit_circles(
-    tray: Tray, diameter: float, *, count: int | None = None, seed: int = 1
+    tray: Tray, diameter: float, *, count: int | None = None, tries: int = 4, seed: int = 1
 ) -> tuple[tuple[float, float], ...]:
     """Middles (x, y) in mm of discs of `diameter` mm lying flat on the tray, none over another or the rim.
 
@@ -27,16 +28,28 @@ def fit_circles(
     """
     if not diameter > 0:
         raise ValueError("a cookie has a diameter")
-    wanted = MOST if count is None else min(count, MOST)
-    best = max(_patterns(tray, diameter, wanted), key=len, default=np.zeros((0, 2)))
+    best = _greedy(tray, diameter)
+    if len(best) < (MOST if count is None else count):
+        best = _most(tray, diameter, tries, seed)
+    return tuple((float(x), float(y)) for x, y in best[: MOST if count is None else count])
+
+
+@lru_cache(maxsize=128)
+def _greedy(tray: Tray, diameter: float) -> np.ndarray:
+    return _middle_first(max(_patterns(tray, diameter), key=len))
+
+
+@lru_cache(maxsize=128)
+def _most(tray: Tray, diameter: float, tries: int, seed: int) -> np.ndarray:
+    """The best pattern, and one disc more as long as some start ends without overlaps."""
+    best, rng = _greedy(tray, diameter), np.random.default_rng(seed)
     bound = floor(tray.area / (pi * diameter**2 / 4) * 0.9069) + 2
-    rng = np.random.default_rng(seed)
-    while len(best) < min(wanted, bound, 60):
-        more = _one_more(tray, diameter, best, rng)
+    while len(best) < min(bound, MOST_PUSHED):
+        more = _one_more(tray, diameter, best, rng, tries)
         if more is None:
             break
         best = more
-    return tuple((float(x), float(y)) for x, y in _middle_first(best)[:wanted])
+    return _middle_first(best)
 
 
 def overlaps(points, diameter: float, tray: Tray) -> float:
@@ -144,7 +157,7 @@ def _small_moves(points: np.ndarray, step: float) -> np.ndarray | None:
     return points + np.array([(dx.solution_value(), dy.solution_value()) for dx, dy in moves])
 
 
-def _patterns(tray: Tray, d: float, wanted: int):
+def _patterns(tray: Tray, d: float):
     """Honeycomb and chessboard rows at several offsets, both ways round, and rings on a round tray."""
     for turned in (False, True):
         box = Tray(tray.shape, tray.height, tray.width) if turned else tray
@@ -186,10 +199,10 @@ def _inside(tray: Tray, d: float, points: np.ndarray) -> np.ndarray:
     return points[(points @ normals.T + d / 2 <= reach + SLACK * d).all(axis=1)]
 
 
-def _one_more(tray: Tray, d: float, points: np.ndarray, rng) -> np.ndarray | None:
+def _one_more(tray: Tray, d: float, points: np.ndarray, rng, tries: int) -> np.ndarray | None:
     """One disc more than there are, from a few starts; None when no start ends without overlaps."""
     half = np.array([tray.width, tray.height]) / 2
-    for attempt in range(4):
+    for attempt in range(tries):
         fresh = rng.uniform(-0.6, 0.6, (1, 2)) * half
         start = (
             np.vstack([points, fresh]) if attempt < 2 else rng.uniform(-0.7, 0.7, (len(points) + 1, 2)) * half

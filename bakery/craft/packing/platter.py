@@ -17,7 +17,10 @@ Common practice, no source."""
 
 @dataclass(frozen=True)
 class Platter:
-    """trays: how many like this. tray: which. spots: where each of `items` lies on the fullest one."""
+    """trays: how many like this. tray: which. spots: where each of `items` lies on the fullest one.
+
+    fits: False for more trays than anybody carries; then `trays` is only about right.
+    """
 
     tray: Tray
     trays: int
@@ -86,7 +89,8 @@ def on_trays(counts: dict[Item, int], trays, how: str = "flat") -> Platter | Non
         spots = lay(fullest, tray, how)
         if len(spots) == len(fullest):
             return Platter(tray, number, tuple(fullest), spots, how)
-    return Platter(tray, MOST_TRAYS, tuple(fullest), lay(fullest, tray, how), how, fits=False)
+    few = everything[:: -(-total // held)]
+    return Platter(tray, -(-total // held), tuple(few), lay(few, tray, how), how, fits=False)
 
 
 def in_order(counts: dict[Item, int]) -> list[Item]:

@@ -65,7 +65,7 @@ def capacity(item: Item, tray: Tray, how: str = "flat") -> int:
 def _discs(items, tray: Tray, seed: int) -> tuple[Spot, ...]:
     """Discs with the gap between them but not to the rim: both grow by it."""
     around = Tray(tray.shape, tray.width + GAP, tray.height + GAP)
-    points = fit_circles(around, items[0].width + GAP, count=len(items), seed=seed)
+    points = fit_circles(around, items[0].width + GAP, count=len(items), tries=2, seed=seed)
     return tuple(Spot(at, x, y) for at, (x, y) in enumerate(points))
 
 

@@ -187,7 +187,7 @@ def _tray_words(laid, count: int, how: str) -> str:
     if laid.trays == 1:
         return f"All on one {tray_words(laid.tray)}, {way}."
     if not laid.fits:
-        return f"More than {laid.trays} trays: {tray_words(laid.tray)}."
+        return f"About {laid.trays} trays like this one: {tray_words(laid.tray)}, {way}."
     few = f"{plural(laid.trays, 'tray')} like this one, up to {len(laid.spots)} on each"
     return f"{few}: {tray_words(laid.tray)}, {way}."
 
