@@ -3,7 +3,7 @@
 Every choice of up to four bottles is solved for shares at once (Gauss-Newton on Lab, begun from the nearest
 of a coarse grid); around each solution the whole-drop recipes are ranked by its linear part, the best are
 reckoned in full, and single drops are moved while that helps. Tests hold the answer against all recipes of
-the same space; only for a colour far out of reach (15 and more) may one a little better be missed.
+the same space; only for a colour far out of reach (15 or more) may one a little better be missed.
 """
 
 from collections.abc import Sequence
