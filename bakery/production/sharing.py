@@ -1,6 +1,7 @@
 """What goes together in the next plan: shares that save minutes and harm no one, decided with a plan each."""
 
 from dataclasses import dataclass, replace
+from functools import partial
 
 from bakery.craft.planning import solve
 from bakery.craft.work import choose, propose
@@ -28,22 +29,24 @@ class Decided:
     shares: tuple
 
 
-def decide_with_shares(it: Scene, decide, *, frozen=(), anew=False) -> Decided:
+def decide_with_shares(it: Scene, decide, *, frozen=(), anew=False, over=lambda: False) -> Decided:
     """`decide(problem, works)` with what goes together already, with what could besides, and, where that
     hurts, without.
 
     New shares are looked for where work has no place yet (`anew`: everywhere), and never among what she has
-    seen on a list.
+    seen on a list. Once `over` says yes, nothing more is tried: what goes together stays as it is.
     """
     kept = tuple(one for one in it.shares if one.key in it.held or not is_apart(one, it.apart))
     best = alone = _decided(it, kept, decide)
-    wished = fresh_shares(it, kept, best.problem, frozen, anew=anew)
+    wished = kept if over() else fresh_shares(it, kept, best.problem, frozen, anew=anew, over=over)
     for shares in _fewer(it, wished, kept):
+        if over():
+            break
         tried = _decided(it, shares, decide)
         if _badness(tried) <= _badness(alone) and not _more_evenings(tried, alone):
             best = tried
             break
-    return _parted(it, best, decide)
+    return best if over() else _parted(it, best, decide, over)
 
 
 def _fewer(it: Scene, wished, kept):
@@ -72,7 +75,7 @@ def _more_evenings(found: Decided, other: Decided) -> bool:
     return proved or (settled and mine.objective["sessions"] > theirs.objective["sessions"])
 
 
-def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None) -> tuple:
+def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None, over=lambda: False) -> tuple:
     """The shares there are and those worth having besides."""
     first = anew or (not it.starts and not it.facts)
     seen = _seen(it, problem, frozen)
@@ -81,13 +84,13 @@ def fresh_shares(it: Scene, kept, problem, frozen=(), *, anew=False, judge=None)
     works = list(it.works.values())
 
     def new(one):
-        return first or any(name not in it.starts for name in jobs_in(works, one))
+        return not over() and (first or any(name not in it.starts for name in jobs_in(works, one)))
 
     return choose(
         works,
         it.build,
         shares=kept,
-        judge=judge or (harm_or_solved if len(problem.tasks) <= MANY else harm_of),
+        judge=judge or (harm_or_solved if len(problem.tasks) <= MANY else partial(harm_of, stop=over)),
         tries=TRIES,
         accept=new,
         busy=it.busy | seen,
@@ -117,7 +120,7 @@ def _decided(it, shares, decide) -> Decided:
     return Decided(decide(problem, works), problem, works, taken)
 
 
-def _parted(it, best: Decided, decide) -> Decided:
+def _parted(it, best: Decided, decide, over) -> Decided:
     """A late order leaves what it shares: with its own shares given up, then with all."""
     loose = [one for one in best.shares if one.key not in it.held]
     if not loose or not _hurts(best):
@@ -125,7 +128,7 @@ def _parted(it, best: Decided, decide) -> Decided:
     late = set(best.outcome.plan.late) if best.outcome.plan is not None else None
     tries = [[one for one in loose if late is None or late & set(one.orders)], loose]
     for number, given_up in enumerate(tries):
-        if not given_up or (number and given_up == tries[0]):
+        if not given_up or (number and given_up == tries[0]) or over():
             continue
         rest = tuple(one for one in best.shares if one not in given_up)
         tried = _decided(it, rest, decide)

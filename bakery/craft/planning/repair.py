@@ -98,7 +98,7 @@ def repair(problem, wall, *, seconds=0.6, grid=None) -> Plan | None:
     elif late:
         rings.append({grid.ids[i] for i in old} | {grid.ids[i] for i in loose})
     for plan in _late_ones(grid, kept, rings, hit, allowed, limit):
-        if plan is not None and (best is None or _worth(plan) < _worth(best)):
+        if plan is not None and (best is None or _worth(problem, plan) < _worth(problem, best)):
             best = plan
             if all(late <= floor.get(name, 0) for name, late in plan.late.items()):
                 break  # nobody can be less late, whatever is let go
@@ -115,10 +115,11 @@ def _floor(grid) -> dict[str, int]:
     return {name: minutes for name, minutes in late.items() if minutes > 0}
 
 
-def _worth(plan):
-    """What hurts, then how much moves: the less the better."""
-    names = ("missed", "lateness", "stale", "moved", "tight", "sessions")
-    return [plan.objective[name] for name in names]
+def _worth(problem, plan):
+    """What hurts, soft orders after the others, then how much moves: the less the better."""
+    soft = sum(order.weight * plan.late.get(order.id, 0) for order in problem.orders if order.soft)
+    rest = [plan.objective[name] for name in ("stale", "moved", "tight", "sessions")]
+    return [plan.objective["missed"], plan.objective["lateness"] - soft, soft, *rest]
 
 
 def _old_slots(grid, wall):
@@ -199,16 +200,12 @@ def _whole(grid, part, slots):
 
 
 def _late_ones(grid, kept, rings, hit, allowed, limit):
-    """Plans in which somebody is late: the hit orders put in one by one, or ring by ring as they fit.
+    """Plans in which somebody is late: ring by ring as they fit, or the hit orders put in one by one.
 
     However full the studio is, what is let go finds a place when it is placed forward; so that comes first,
     and searching for less lateness after it, as long as there is time. With nothing else left, all is placed
     anew.
     """
-    rest = without_orders(grid.problem, hit)
-    others = {task.id: kept[task.id] for task in rest.tasks if task.id in kept}
-    if len(others) == sum(1 for task in rest.tasks if task.state == "todo"):
-        yield put_in_one_by_one(grid, others, set(), limit.over, limit.long_over)
     parts, any_yet = [], False
     for free in rings:
         part = Grid(let_go(grid.problem, kept, free))
@@ -220,6 +217,10 @@ def _late_ones(grid, kept, rings, hit, allowed, limit):
             return
     if not any_yet:
         yield forward_plan(grid, rounds=2, stop=limit.long_over)
+    rest = without_orders(grid.problem, hit)
+    others = {task.id: kept[task.id] for task in rest.tasks if task.id in kept}
+    if not limit.over() and len(others) == sum(1 for task in rest.tasks if task.state == "todo"):
+        yield put_in_one_by_one(grid, others, set(), limit.over, limit.long_over)
     for part in parts:
         if limit.over():
             return
@@ -295,4 +296,6 @@ def _gone_back(grid, plan, old):
         if not back:
             break
     better = checked(grid, schedule.starts)
-    return better if better is not None and _worth(better)[:3] <= _worth(plan)[:3] else plan
+    if better is None or _worth(grid.problem, better)[:4] > _worth(grid.problem, plan)[:4]:
+        return plan
+    return better

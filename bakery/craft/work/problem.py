@@ -144,7 +144,7 @@ class _Builder:
             horizon=horizon,
             step=self.clock.step,
         )
-        wall = {name: self.clock.up(when) for name, when in self.wall_at.items() if name in known}
+        wall = self._wall(known)
         found = Problem(
             origin=self.clock.origin,
             step=self.clock.step,
@@ -160,6 +160,23 @@ class _Builder:
             wall=wall,
         )
         return possible(found) if self.overfull else found
+
+    def _wall(self, known: set[str]) -> dict[str, int]:
+        """Places on the wall; what is cut otherwise than it was begins where it did, part after part."""
+        wall = {name: self.clock.up(when) for name, when in self.wall_at.items() if name in known}
+        was: dict[str, datetime] = {}
+        for name, when in self.wall_at.items():
+            if name not in known:
+                base = job_of_task(name)
+                was[base] = min(when, was.get(base, when))
+        minutes = {task.id: task.minutes for task in self.tasks}
+        for base, names in self.parts.items():
+            if base in was and not wall.keys() & set(names):
+                at = self.clock.up(was[base])
+                for name in names:
+                    wall[name] = at
+                    at += minutes[name]
+        return wall
 
     def _tasks(self, work: Work):
         for past in work.past:

@@ -99,8 +99,8 @@ def possible(problem: Problem) -> Problem:
 
 
 def _remade(problem, full):
-    """Without the longest waits of orders of which some work's followers need more than the share `full` of the
-    hours that lie within its longest wait; the problem itself where there are none.
+    """Without the longest waits of orders of which some work's followers need more than the share `full` of
+    the hours that lie within its longest wait; the problem itself where there are none.
     """
     ends = [window.end for window in problem.windows if window.longest is None]
     span = max(ends, default=0) - problem.now

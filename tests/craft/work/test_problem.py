@@ -159,6 +159,23 @@ def test_a_job_longer_than_every_window_is_cut_into_the_fewest_equal_parts():
     assert verify(found, solve(found, deterministic=0.2)) == []
 
 
+def test_a_job_cut_because_an_evening_shrank_keeps_its_place_on_the_wall_part_after_part():
+    long = work(line("stencil", 60))
+    whole = problem(long)
+    at = NOW + timedelta(days=1, hours=2)
+    assert dict(problem(long, wall={"o1.l1.spray": at}).wall) == {"o1.l1.spray": minute(whole, at)}
+    short = evenings(hours=(19, 20.75), weekdays=(0, 1, 2, 3, 4, 6))
+    calendar = Calendar([s for s in short.sessions if (s.end - s.start) < timedelta(hours=3) or s.longest])
+    found = problem(long, calendar=calendar, wall={"o1.l1.spray": at})
+    lasts = by_id(found)["o1.l1.spray/1of3"].minutes
+    assert dict(found.wall) == {
+        f"o1.l1.spray/{k + 1}of3": minute(found, at) + k * lasts for k in range(3)
+    }  # fmt: skip
+    # The evenings are back: the whole begins where its first part did.
+    parts = {f"o1.l1.spray/{k}of3": at + timedelta(hours=k) for k in (1, 2, 3)}
+    assert dict(problem(long, wall=parts).wall) == {"o1.l1.spray": minute(whole, at + timedelta(hours=1))}
+
+
 def test_a_job_cut_in_parts_stays_cut_once_a_part_is_done():
     made = work(line("stencil", 60))
     fact = Fact("o1.l1.spray/1of2", "done", NOW - timedelta(hours=2), 80)
