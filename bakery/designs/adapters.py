@@ -62,9 +62,11 @@ def coloured_layers(design: Design, variation: Variation | None = None) -> list:
 
 def layers_of(design: Design, variation: Variation | None = None) -> tuple:
     """The design as the core's layers; none at all means: take the kind's own."""
-    below, found = None, []
-    for layer, colours in coloured_layers(design, variation):
-        found.append(_core_layer(layer, colours, layer.wait or usual_wait(layer.kind, below)))
+    below, found, pairs = None, [], coloured_layers(design, variation)
+    numbered = all(layer.number for layer, _ in pairs)
+    for layer, colours in pairs:
+        core = _core_layer(layer, colours, layer.wait or usual_wait(layer.kind, below))
+        found.append(replace(core, number=layer.number) if numbered else core)
         below = layer.kind
     return tuple(found)
 

@@ -95,6 +95,7 @@ class Design(models.Model):
     note = models.TextField(blank=True, default="", max_length=4000)
     picture_from = models.CharField("where the idea came from", max_length=200, blank=True, default="")
     put_away = models.BooleanField(default=False)
+    numbers = models.JSONField("the highest number a layer of each kind ever had", default=dict, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
@@ -150,6 +151,7 @@ class Layer(models.Model):
 
     design = models.ForeignKey(Design, on_delete=models.CASCADE, related_name="layers")
     position = models.PositiveSmallIntegerField()
+    number = models.PositiveSmallIntegerField("among those of its kind, for good; 0: by position", default=0)
     kind = models.CharField(max_length=10, choices=Kind.choices)
     title = models.CharField(max_length=60, blank=True, default="")
     wait = models.CharField(

@@ -10,6 +10,7 @@ from django.utils.text import slugify
 
 from .colours import light_first, refuse_what_cannot_be_sprayed
 from .models import Design, Kind, Layer, LayerColour, Variation
+from .numbering import next_number, pin_numbers
 from .stencils import pieces_of, read_stencils
 
 MOST_LAYERS = 20
@@ -84,24 +85,31 @@ def add_layer(*, design: Design, data: LayerData) -> Layer:
     """Put a layer on top of the others."""
     if design.layers.count() >= MOST_LAYERS:
         raise ValidationError({"kind": f"A design has room for {MOST_LAYERS} layers."})
+    pin_numbers(design)
     top = design.layers.aggregate(top=Max("position"))["top"]
     return _write_layer(Layer(design=design, position=0 if top is None else top + 1), data)
 
 
 @transaction.atomic
 def change_layer(*, layer: Layer, data: LayerData) -> Layer:
+    """Another kind is another layer to its jobs; everything else about it may change."""
+    pin_numbers(layer.design)
+    layer.number = Layer.objects.get(pk=layer.pk).number
     return _write_layer(layer, data)
 
 
 def _write_layer(layer: Layer, data: LayerData) -> Layer:
     refuse_what_cannot_be_sprayed(kind=data.kind, colours=data.colours)
     named = read_stencils(data.stencil)
+    fresh = not layer.number or layer.kind != data.kind
     plain = ("kind", "title", "wait", "minutes_per_cookie", "grams_per_cookie", "dots", "placings",
              "pieces", "piece_width_mm", "piece_height_mm", "another_way", "another_way_minutes")  # fmt: skip
     for field in plain:
         setattr(layer, field, getattr(data, field))
     if data.thickness_mm is not None:
         layer.thickness_mm = data.thickness_mm
+    if fresh:
+        layer.number = next_number(layer.design, layer.kind)
     layer.full_clean()
     layer.save()
     layer.stencils.set([piece for one in named for piece in pieces_of(one)])
@@ -122,6 +130,7 @@ def _write_colours(layer: Layer, colours) -> None:
 @transaction.atomic
 def move_layer(*, layer: Layer, by: int) -> Layer:
     """One place up (-1: goes on sooner) or down (+1); at either end nothing happens."""
+    pin_numbers(layer.design)
     layers = list(Layer.objects.select_for_update().filter(design=layer.design_id).order_by("position"))
     at = next(n for n, other in enumerate(layers) if other.pk == layer.pk)
     to = at + (1 if by > 0 else -1)
@@ -142,6 +151,7 @@ def _swap(one: Layer, other: Layer) -> None:
 @transaction.atomic
 def remove_layer(*, design: Design, layer_id: int) -> None:
     """Take a layer off; one that is gone already stays gone."""
+    pin_numbers(design)
     design.layers.filter(pk=layer_id).delete()
 
 

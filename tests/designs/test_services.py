@@ -1,10 +1,16 @@
 """Making a design, its layers, its base colours."""
 
+from datetime import UTC, datetime
+
 import pytest
 from django.core.exceptions import ValidationError
 
+from bakery.craft.work import LineSpec, OrderSpec, Shop
+from bakery.craft.work.icing import steps_of
 from bakery.designs import services
-from bakery.designs.models import Design, Kind, StencilPiece, StencilSet
+from bakery.designs.adapters import layers_of
+from bakery.designs.models import Design, Kind, Layer, StencilPiece, StencilSet
+from bakery.designs.queries import with_layers
 from bakery.designs.services import LayerData
 from tests import factories as make
 
@@ -128,3 +134,68 @@ def test_a_base_that_was_ordered_stays(fern):
     make.OrderFactory(lines__design=fern, lines__variation=variation)
     with pytest.raises(ValidationError, match="stays"):
         services.remove_variation(design=fern, variation_id=variation.pk)
+
+
+def ids_of(design) -> dict[int, str]:
+    """For each layer (by pk) the id its jobs begin with."""
+    fresh = with_layers(Design.objects.filter(pk=design.pk)).get()
+    line = LineSpec("l1", "", fresh.kind.key, 12, layers=layers_of(fresh))
+    steps = steps_of(OrderSpec("o1", "x", (line,), datetime(2026, 12, 1, tzinfo=UTC)), line, Shop())
+    rows = list(fresh.layers.all())
+    return {rows[step.index].pk: step.jobs[0].id.split(".")[2] for step in steps}
+
+
+@pytest.fixture
+def two_floods():
+    design = services.make_design(name="Harbour", kind=the_kind("plain"), shape="round")
+    for kind in ("flood", "flood", "piped"):
+        services.add_layer(design=design, data=LayerData(kind=kind))
+    return design
+
+
+def test_a_layer_put_below_the_others_takes_no_work_that_was_done(two_floods):
+    before = ids_of(two_floods)
+    assert sorted(before.values()) == ["flood", "flood2", "pipe"]
+    new = services.add_layer(design=two_floods, data=LayerData(kind="flood"))
+    for _ in range(3):
+        services.move_layer(layer=Layer.objects.get(pk=new.pk), by=-1)
+    assert two_floods.layers.order_by("position").first().pk == new.pk
+    after = ids_of(two_floods)
+    assert after.pop(new.pk) == "flood3"
+    assert after == before
+
+
+def test_a_layer_taken_off_leaves_its_number_to_nobody(two_floods):
+    before = ids_of(two_floods)
+    first, second = [pk for pk, name in before.items() if name.startswith("flood")]
+    services.remove_layer(design=two_floods, layer_id=second)
+    new = services.add_layer(design=two_floods, data=LayerData(kind="flood"))
+    assert ids_of(two_floods)[new.pk] == "flood3"
+    services.remove_layer(design=two_floods, layer_id=first)
+    assert sorted(ids_of(two_floods).values()) == ["flood3", "pipe"]
+
+
+def test_another_kind_is_another_layer_and_another_title_is_not(two_floods):
+    before = ids_of(two_floods)
+    second = next(pk for pk, name in before.items() if name == "flood2")
+    layer = Layer.objects.get(pk=second)
+    services.change_layer(layer=layer, data=LayerData(kind="flood", title="Sky"))
+    assert ids_of(two_floods) == before
+    services.change_layer(layer=Layer.objects.get(pk=second), data=LayerData(kind="piped"))
+    services.change_layer(layer=Layer.objects.get(pk=second), data=LayerData(kind="flood"))
+    assert ids_of(two_floods)[second] == "flood3"
+
+
+def test_designs_from_before_keep_the_ids_their_jobs_have():
+    """Layers without numbers, two sprays in one run: the first change writes down what the jobs are called."""
+    design = services.make_design(name="Mist", kind=the_kind("stencil"), shape="round")
+    for at, kind in enumerate(("flood", "spray", "spray", "flood", "spray")):
+        Layer.objects.create(design=design, position=at, kind=kind)
+    before = ids_of(design)
+    assert sorted(before.values()) == ["flood", "flood2", "spray", "spray2"]
+    services.add_layer(design=design, data=LayerData(kind="lettering"))
+    after = ids_of(design)
+    assert {pk: after[pk] for pk in before} == before
+    numbers = list(design.layers.values_list("kind", "number"))
+    assert len(set(numbers)) == len(numbers)
+    assert all(number for _, number in numbers)

@@ -51,13 +51,28 @@ def steps_of(order: OrderSpec, line: LineSpec, shop: Shop) -> list[Step]:
             steps[-1].layers += (layer,)
         else:
             steps.append(Step(index, (layer,)))
-    trays, seen = trays_of(line, shop), {}
-    for step in steps:
-        kind = JOB_OF_LAYER.get(step.layer.kind, step.layer.kind)
-        seen[kind] = seen.get(kind, 0) + 1
-        stem = f"{order.id}.{line.id}.{kind}{'' if seen[kind] == 1 else seen[kind]}"
+    trays = trays_of(line, shop)
+    for step, (kind, number) in zip(steps, _numbers(steps), strict=True):
+        stem = f"{order.id}.{line.id}.{kind}{'' if number == 1 else number}"
         _fill(step, kind, stem, order, line, trays, shop)
     return steps
+
+
+def _numbers(steps: list[Step]) -> list[tuple[str, int]]:
+    """Kind of job and number of each step, no two alike: the lowest of its layers' own numbers, else the next
+    that is free.
+    """
+    kinds = [JOB_OF_LAYER.get(step.layer.kind, step.layer.kind) for step in steps]
+    own = [min((layer.number for layer in step.layers), default=0) for step in steps]
+    taken = {(kind, number) for kind, number in zip(kinds, own, strict=True) if number}
+    found: list[tuple[str, int]] = []
+    for kind, number in zip(kinds, own, strict=True):
+        if not number or (kind, number) in found:
+            number = next(
+                n for n in range(1, 2 + len(steps) + len(taken)) if (kind, n) not in {*taken, *found}
+            )
+        found.append((kind, number))
+    return found
 
 
 def done_layers(line: LineSpec) -> int:

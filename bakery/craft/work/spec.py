@@ -38,7 +38,8 @@ class Layer:
     this layer may follow at once. A flood layer with several colours splits the cookies among them
     (variations); every other layer puts all its colours on each cookie. Minutes and grams left at None come
     from the defaults. `dots` is how many are piped on a cookie, where that is known; `shading` says that the
-    layer only shades what another one shows.
+    layer only shades what another one shows. `number` names a layer among those of its kind, so that its jobs
+    keep their ids when layers are added, moved or taken off; 0 is counted from the order of the layers.
     """
 
     kind: str
@@ -53,6 +54,7 @@ class Layer:
     other_way: "Layer | None" = None
     dots: int = 0
     shading: bool = False
+    number: int = 0
 
     def __post_init__(self):
         if self.kind not in LAYER_KINDS:
