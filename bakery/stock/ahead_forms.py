@@ -51,6 +51,7 @@ class AheadForm(forms.Form):
         things += [(f"blank:{key}", f"Baked blanks, {label}") for key, label in choices.shapes]
         things += [("blank:", "Baked blanks, any other cutter")]
         things += [(f"transfer:{key}", f"Transfers, {label}") for key, label in choices.designs]
+        things += [(f"finished:{key}", f"Cookies ready, {label}") for key, label in choices.designs]
         self.fields["thing"].choices = things
         self.fields["for_order"].choices = [("", "anyone"), *choices.orders]
         self.fields["quantity"].widget.attrs["inputmode"] = "numeric"

@@ -10,7 +10,7 @@ from django.utils import timezone
 from bakery.orders.models import State
 from bakery.stock import stall
 from bakery.stock.models import MadeAhead, StallDay
-from tests.factories import OrderFactory, StudioFactory
+from tests.factories import DesignFactory, OrderFactory, StudioFactory
 
 pytestmark = pytest.mark.django_db
 
@@ -129,3 +129,13 @@ def test_the_page_reads_the_same_however_much_there_is(signed_in, order, django_
             )
     with django_assert_max_num_queries(24):
         assert signed_in.get("/stall/").status_code == 200
+
+
+def test_cookies_put_down_by_hand_stand_there_too(signed_in, order):
+    design = DesignFactory(name="Anchor", shape="oval")
+    fields = {"thing": f"finished:{design.name}", "quantity": "12", "place": "tin"}
+    assert signed_in.post("/cupboard/ahead/", fields).status_code == 302
+    page = signed_in.get("/stall/")
+    assert b"12 cookies stand ready." in page.content
+    assert page.context["drawings"][0]["shape"] == "oval"
+    assert b"12 Anchor, ready" in signed_in.get("/cupboard/").content

@@ -145,3 +145,10 @@ def test_the_sheet_in_the_cupboard_is_the_usual_one(signed_in, leaf):
 )
 def test_sizes_in_names(name, sizes):
     assert sizes_in(name) == pytest.approx(sizes)
+
+
+def test_sheets_cut_alike_are_drawn_once(leaf):
+    view = cut_view(pieces.of_design(leaf, 100), (210.0, 297.0), 2, 5)
+    assert sum(sheet.times for sheet in view.sheets) == int(view.headline.split()[0])
+    assert view.sheets[0].times > 1
+    assert view.sheets[0].title == f"Sheets 1 to {view.sheets[0].times}, cut alike"

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from bakery.designs.adapters import drawing_of
+from bakery.designs.models import Design
+from bakery.designs.queries import with_layers
 from bakery.orders.adapters import line_drawing, order_spec
 from bakery.orders.models import Order, State
 from bakery.orders.pricing import priced
@@ -30,6 +33,15 @@ def to_put_down() -> list[Order]:
     )
     there = stall.put_down_already(line.key for order in orders for line in order.lines.all())
     return [order for order in orders if not all(line.key in there for line in order.lines.all())]
+
+
+def show_looks(items) -> None:
+    """Cookies put down by hand know only their design's name: they look as it does now."""
+    bare = [item for item in items if not item.drawing]
+    names = {item.shape for item in bare}
+    looks = {one.name: drawing_of(one) for one in with_layers(Design.objects.filter(name__in=names))}
+    for item in bare:
+        item.drawing = looks.get(item.shape, {})
 
 
 def can_put_down(order: Order) -> bool:

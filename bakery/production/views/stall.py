@@ -20,7 +20,7 @@ from bakery.stock.models import StallDay
 from bakery.studio.queries import the_studio
 
 from ..stall.forms import BackForm, TakeForm
-from ..stall.ready import can_put_down, put_order_down, to_put_down
+from ..stall.ready import can_put_down, put_order_down, show_looks, to_put_down
 
 YEAR = timedelta(days=365)
 SHOWN = 12
@@ -35,6 +35,7 @@ def _page(request, *, status=200, take=None, back=None):
     today, now = timezone.localdate(), timezone.now()
     standing, out = service.standing(), service.days_out()
     past = service.stall_takings(today - YEAR, today)
+    show_looks([one.item for one in standing] + [line.item for day in out for line in day.lines.all()])
     sign = the_studio().currency_sign
     backs = [back if back is not None and back.day.pk == day.pk else BackForm(day=day) for day in out]
     if back is not None and back.day.pk not in {day.pk for day in out}:

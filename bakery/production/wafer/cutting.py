@@ -16,9 +16,21 @@ MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 @dataclass(frozen=True)
 class SheetView:
     number: int
+    times: int
     picture: str
     words: str
     offcuts: str
+
+    @property
+    def title(self) -> str:
+        """`Sheet 3`, `Sheets 1 to 7, cut alike`."""
+        return (
+            f"Sheet {self.number}" if self.times == 1 else f"Sheets {self.number} to {self.last}, cut alike"
+        )
+
+    @property
+    def last(self) -> int:
+        return self.number + self.times - 1
 
 
 @dataclass(frozen=True)
@@ -58,11 +70,11 @@ def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float) -> C
     cuts = _cut(kinds, sheet, gap, margin)
     owner = [at for at, one in enumerate(sized) for _ in range(one.count)]
     marks = {piece: rows[at].mark for piece, at in enumerate(owner)}
-    sheets = tuple(_sheet(number, one, owner, rows, marks) for number, one in enumerate(cuts.sheets, 1))
+    sheets = _sheets(cuts.sheets, owner, rows, marks)
     big = dict.fromkeys(owner[piece] for piece in cuts.too_big)
     too_big = tuple(f"{rows[at].title}: {rows[at].size} is larger than the sheet." for at in big)
     return CutView(
-        headline=f"{plural(len(sheets), 'sheet')} for {plural(total - len(cuts.too_big), 'piece')}.",
+        headline=f"{plural(len(cuts.sheets), 'sheet')} for {plural(total - len(cuts.too_big), 'piece')}.",
         lead=_lead(cuts),
         sheets=sheets,
         rows=rows,
@@ -96,11 +108,25 @@ def _row(one, mark: str) -> Row:
     return Row(mark, one.title, one.what_for, one.count, size, one.slug)
 
 
-def _sheet(number: int, sheet, owner, rows, marks) -> SheetView:
+def _sheets(sheets, owner, rows, marks) -> tuple[SheetView, ...]:
+    """Sheets that are cut alike are drawn once."""
+    alike: dict[tuple, list] = {}
+    for sheet in sheets:
+        cut = sorted((p.x, p.y, p.width, p.height, owner[p.piece]) for p in sheet.placed)
+        alike.setdefault(tuple(cut), []).append(sheet)
+    found, number = [], 1
+    for same in alike.values():
+        found.append(_sheet(number, len(same), same[0], owner, rows, marks))
+        number += len(same)
+    return tuple(found)
+
+
+def _sheet(number: int, times: int, sheet, owner, rows, marks) -> SheetView:
     counts: dict[int, int] = {}
     for placed in sheet.placed:
         counts[owner[placed.piece]] = counts.get(owner[placed.piece], 0) + 1
     words = ", ".join(f"{counts[at]} {rows[at].mark}" for at in sorted(counts))
-    label = f"Sheet {number}: {len(sheet.placed)} pieces, {words}"
+    first = f"Sheet {number}" if times == 1 else f"{times} sheets like this, from sheet {number}"
+    label = f"{first}: {len(sheet.placed)} pieces, {words}"
     offcuts = ", ".join(f"{cut.width:.0f} x {cut.height:.0f} mm" for cut in sheet.offcuts[:3])
-    return SheetView(number, cut_sheet(sheet, marks, label=label), words, offcuts)
+    return SheetView(number, times, cut_sheet(sheet, marks, label=label), words, offcuts)
