@@ -1,6 +1,7 @@
 """When is icing dry? Moist air, the drying of one coat, and the waits that follow from a room."""
 
 from .layer import AIR, HUMIDITY_LIMIT, MILESTONES, Coat, hours_to_dry, water_left
+from .learning import Learnt, Touch, learn
 from .psychrometrics import (
     dew_point,
     humidity_indoors,
@@ -18,11 +19,14 @@ __all__ = [
     "Bias",
     "Coat",
     "DryingTimes",
+    "Learnt",
     "Room",
     "Span",
+    "Touch",
     "dew_point",
     "hours_to_dry",
     "humidity_indoors",
+    "learn",
     "saturation_pressure",
     "saturation_slope",
     "times",
