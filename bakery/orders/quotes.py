@@ -22,6 +22,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from bakery.craft.costing import each_price, wage_of
+from bakery.craft.costing.parts import pence
 from bakery.designs.adapters import drawing_of, drawing_of_kind
 from bakery.studio.adapters import prices
 from bakery.studio.queries import the_studio
@@ -167,9 +168,10 @@ def _row(what, count, each, amount) -> dict:
 def _packing(order: Order, costs) -> list[dict]:
     """Bags are worth a line of their own; boxes and platters are part of the cookie's price."""
     bagged = sum(line.quantity for line in order.lines.all() if line.packaging == OrderLine.Packaging.BAG)
-    if not bagged or not costs.bag:
+    each = pence(costs.rate("bag").cost(1))
+    if not bagged or not each:
         return []
-    return [{"what": "Each in a sealed bag", "count": bagged, "each": costs.bag, "sum": costs.bag * bagged}]
+    return [{"what": "Each in a sealed bag", "count": bagged, "each": each, "sum": each * bagged}]
 
 
 def merged(order: Order) -> list[list[OrderLine]]:

@@ -33,19 +33,21 @@ def known_prices() -> dict:
 
 
 def packets_in_use() -> dict[int, Packet]:
-    """The oldest packet with something left of each item, which goes out first."""
-    left = Packet.objects.filter(item__isnull=False, left__gt=0, cost_left__gt=0)
-    oldest_last = left.order_by(F("came_on").desc(), "-pk").only(
-        "item_id", "code", "left", "cost_left", "came_on"
-    )
-    return {packet.item_id: packet for packet in oldest_last}
+    """The packet of each item that goes out first and of which something is left, with what it cost her."""
+    left = Packet.objects.filter(item__isnull=False, left__gt=0, cost__gt=0, quantity__gt=0)
+    known: dict[int, Packet] = {}
+    for packet in left.order_by(F("use_by").asc(nulls_last=True), "came_on", "pk").only(
+        "item_id", "code", "quantity", "cost"
+    ):
+        known.setdefault(packet.item_id, packet)
+    return known
 
 
 def rate_of(item: StockItem, in_use: dict[int, Packet]) -> Rate | None:
     """The price of an item in its own unit; None where nobody said."""
     packet = in_use.get(item.pk)
     if packet is not None:
-        return Rate(packet.cost_left, packet.left, item.unit, f"{item.name}, packet {packet.code}")
+        return Rate(packet.cost, packet.quantity, item.unit, f"{item.name}, packet {packet.code}")
     if item.pack_price is None:
         return None
     return Rate(item.pack_price, item.pack_size, item.unit, item.name)

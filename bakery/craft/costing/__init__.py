@@ -3,8 +3,19 @@
 from .breaks import BREAKS, Break, quantity_breaks, scaled, set_up_money
 from .closing import Floor, fee_of, floor_of, left_of, tax_of, total_for
 from .complexity import Complexity, Harder, complexity
+from .fitting import Fit, fit_of, fitting_minutes
 from .parts import Part
-from .price import LinePrice, Price, each_price, floor_price, is_rush, price_of, rough_price, wage_of
+from .price import (
+    LinePrice,
+    Price,
+    asked_instead,
+    each_price,
+    floor_price,
+    is_rush,
+    price_of,
+    rough_price,
+    wage_of,
+)
 from .prices import Bottle, Prices, Rate
 from .simpler import Simpler, simpler_ways, without_layer
 
@@ -13,6 +24,7 @@ __all__ = [
     "Bottle",
     "Break",
     "Complexity",
+    "Fit",
     "Floor",
     "Harder",
     "LinePrice",
@@ -21,9 +33,12 @@ __all__ = [
     "Prices",
     "Rate",
     "Simpler",
+    "asked_instead",
     "complexity",
     "each_price",
     "fee_of",
+    "fit_of",
+    "fitting_minutes",
     "floor_of",
     "floor_price",
     "is_rush",

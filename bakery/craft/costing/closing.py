@@ -67,6 +67,11 @@ def close(
     return Closed(tuple(part for part in parts if part.amount or part.key in ("margin", "rounding")), total)
 
 
+def charges(total: Decimal, prices: Prices) -> list[Part]:
+    """Fee and tax of what is paid, those that are something."""
+    return [part for part in (_fees(total, prices), _tax(total, prices)) if part.amount]
+
+
 def total_for(net: Decimal | Fraction, prices: Prices) -> Fraction:
     """What must be paid so that `net` is left after fee and tax; exact, not rounded."""
     return (Fraction(net) + Fraction(prices.fee_fixed)) / prices.kept

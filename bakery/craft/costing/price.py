@@ -10,13 +10,14 @@ from ..amounts import amounts
 from ..recipes import DOUGH
 from ..work import LineSpec, OrderSpec, Shop, Work, cut_of, work_of
 from . import materials
-from .closing import Floor, close, floor_of, left_of, tax_of
+from .closing import Floor, charges, close, floor_of, left_of, tax_of
 from .minutes import split_by_kind
 from .parts import PENNY, Part, Sum, pence, rounded, settled
 from .prices import Prices
 
 __all__ = [
-    "LinePrice", "Price", "each_price", "floor_price", "is_rush", "price_of", "rough_price", "wage_of",
+    "LinePrice", "Price", "asked_instead", "each_price", "floor_price", "is_rush", "price_of", "rough_price",
+    "wage_of",
 ]  # fmt: skip
 
 TIME_TITLES = {
@@ -157,6 +158,22 @@ def wage_of(price: Price, own_price: Decimal) -> Decimal:
         raise ValueError("A price is a number.")
     left = Fraction(left_of(own_price, price.prices)) - Fraction(price.spent)
     return pence(left * 60 / price.minutes) if price.minutes else Decimal("0.00")
+
+
+def asked_instead(price: Price, total: Decimal) -> Price:
+    """The same order at another total, tax and all: her own price, or a quote's lines rounded each.
+
+    Fee and tax follow the new total; what it is over or under the sum stands in a part "own" in the place of
+    "rounding". The parts add up to `total` exactly. Raises ValueError for a total that is no amount of money.
+    """
+    total = Decimal(total)
+    if not total.is_finite() or total != total.quantize(PENNY):
+        raise ValueError("A price is an amount of whole pennies.")
+    kept = [part for part in price.parts if part.key not in ("fees", "tax", "rounding", "own")]
+    parts = [*kept, *charges(total, price.prices)]
+    gap = (total - sum((part.amount for part in parts), Decimal("0.00"))).quantize(PENNY)
+    words = "On top, to the price asked" if gap >= 0 else "Less, to the price asked"
+    return replace(price, parts=(*parts, Part("own", words, gap)))
 
 
 def floor_price(price: Price) -> Floor:
