@@ -30,7 +30,7 @@ def next_number(design: Design, kind: str) -> int:
 
 
 def _heads(design: Design) -> list[bool]:
-    """For each layer whether jobs of its own begin with it: a spray that follows one at once joins its run."""
+    """For each layer whether jobs of its own begin with it: a spray that may follow at once joins the run."""
     fresh = Design.objects.prefetch_related("layers").get(pk=design.pk)
     found, last = [], ""
     for layer in layers_of(fresh):

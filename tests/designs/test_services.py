@@ -187,7 +187,7 @@ def test_another_kind_is_another_layer_and_another_title_is_not(two_floods):
 
 
 def test_designs_from_before_keep_the_ids_their_jobs_have():
-    """Layers without numbers, two sprays in one run: the first change writes down what the jobs are called."""
+    """Layers without numbers, two sprays in one run: the first change writes down what jobs are called."""
     design = services.make_design(name="Mist", kind=the_kind("stencil"), shape="round")
     for at, kind in enumerate(("flood", "spray", "spray", "flood", "spray")):
         Layer.objects.create(design=design, position=at, kind=kind)
