@@ -100,17 +100,18 @@ def _ingredients(title, recipes, unknown=()) -> dict:
 
 def _icing(need: Amounts, cupboard: Cupboard) -> list[dict]:
     """Grams to mix new by colour and consistency, with what makes it that colour and that loose."""
-    rows = []
-    for bag in need.icing:
+    rows, order = [], list(GRADES)
+    for bag in sorted(need.icing, key=lambda bag: order.index(bag.consistency)):
         grade = GRADES.get(bag.consistency, bag.consistency)
         note = [f"for {words.counted(bag.cookies, 'cookie')}", words.counted(bag.bags, "bag")]
         water = round(bag.water_ml)
-        made = [_gel(bag, cupboard), f"about {water} ml water" if water else ""] if bag.fresh > 0 else []
+        gel, loose = _gel(bag, cupboard), f"{water} ml water" if water else ""
+        made = [gel, loose and f"about {loose}"] if bag.fresh > 0 else []
         note += made or ["the tub is enough"]
         if bag.tub and bag.fresh > 0:
             note.append(f"besides {weight(bag.tub)} from the tub")
         amount = f"{round_up(bag.fresh)} g" if bag.fresh > 0 else "none"
-        brief = ", ".join(filter(None, made))
+        brief = ", ".join(filter(None, (gel, loose))) if bag.fresh > 0 else "from the tub"
         rows.append(
             _row(f"{words.capital(bag.colour)}, {grade}", amount, ", ".join(filter(None, note)), brief)
         )
