@@ -6,10 +6,12 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from time import monotonic
 
-from bakery.craft.planning import plan_to_json, problem_to_json, verify
+from bakery.craft.planning import measure, plan_to_json, problem_to_json, verify
+from bakery.orders.models import Order, State
 
 from . import words
 from .adapters import fingerprint, frozen_spans, job_named, scene
+from .asking import softened
 from .chains import earliest_fit
 from .models import Job, JobEvent
 from .moves import moves_between
@@ -93,8 +95,8 @@ def work_out(
         # In a large kitchen tidying takes longer than placing: only what is kept in the end is tidied.
         mine = {**seen_by, "group_of": None if many else grouping(works)}
         quick = decide_quickly(problem, **mine)
-        if quick.kind in (SAME, PROPOSED):
-            return quick
+        if quick.kind in (SAME, PROPOSED) or (many and hurts(problem, quick)):
+            return quick  # where it hurts, a longer search follows
         return decide(problem, **mine, seconds=min(seconds, USUAL))
 
     def over():
@@ -103,14 +105,15 @@ def work_out(
     found = decide_with_shares(it, deciding, frozen=frozen, anew=force, over=over)
     search = not (settled and found.outcome.kind == SAME)
     if search and found.outcome.kind != NONE and hurts(found.problem, found.outcome):
+        softer = softened(found.problem, held_orders())
         searched = decide(
-            found.problem,
+            softer,
             **seen_by,
             group_of=grouping(found.works),
             seconds=max(USUAL, min(seconds, WHOLE - (monotonic() - begun))),
             report=lambda share, note: report(0.2 + 0.6 * share, note),
         )
-        found = replace(found, outcome=searched)
+        found = replace(found, outcome=_kindest(found, searched, softer))
     elif many:
         tidy = settled_outcome(found.problem, found.outcome, grouping(found.works), frozen)
         found = replace(found, outcome=tidy)
@@ -183,6 +186,26 @@ def _found(now, outcome, sign, reason, force, problem, moves, tonight, wall_toni
     )
 
 
+def _kindest(found, searched, softer) -> Outcome:
+    """What the search came to; where held orders made way in it (`softer`), only if that helps those that are
+    booked. In what is kept a held order that is late is late: she may still want to tell them.
+    """
+    if softer == found.problem:
+        return searched
+    if searched.plan is None:
+        return found.outcome
+
+    def badness(outcome):
+        told = measure(softer, outcome.plan.starts)
+        booked = told["objective"]
+        firm = (booked["missed"], booked["lateness"] - told["soft"], booked["stale"])
+        return firm, harm(found.problem, dict(outcome.plan.starts), HURTS)
+
+    if badness(found.outcome) < badness(searched):
+        return found.outcome
+    return replace(searched, plan=described(found.problem, dict(searched.plan.starts), searched.plan))
+
+
 def hurts(problem, outcome) -> bool:
     """True when somebody's event is missed, somebody's order late, or a bake too old."""
     return outcome.plan is not None and any(harm(problem, dict(outcome.plan.starts), HURTS))
@@ -226,6 +249,12 @@ def said_not_done() -> set[str]:
     """Work she said was not done: it has lost its place on the wall."""
     open_rows = Job.objects.filter(state=Job.State.PLANNED, said=True, planned_start=None)
     return set(open_rows.values_list("key", flat=True))
+
+
+def held_orders() -> set[str]:
+    """Orders whose place is kept softly: they make way before anything that is booked."""
+    held = Order.objects.filter(state=State.HELD).values_list("number", flat=True)
+    return {f"o{number}" for number in held}
 
 
 def newest_word() -> int:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 
-
 GRACE = 4.0
 """Seconds over the limit in which a first plan is still finished: no plan is worse than one a little late."""
 
