@@ -2,7 +2,18 @@ from django.contrib import admin
 
 from bakery.studio.admin import ReadOnlyAdmin
 
-from .models import AheadUse, Colour, ColourPart, LevelMark, MadeAhead, StockItem
+from .models import (
+    AheadUse,
+    Colour,
+    ColourPart,
+    Delivery,
+    LevelMark,
+    MadeAhead,
+    Move,
+    Packet,
+    Reserve,
+    StockItem,
+)
 
 
 @admin.register(StockItem)
@@ -44,3 +55,30 @@ class MadeAheadAdmin(admin.ModelAdmin):
     list_display = ["what", "shape", "quantity", "place", "made_on", "keeps_until", "for_order"]
     list_filter = ["what", "place"]
     inlines = [AheadUseInline]
+
+
+@admin.register(Delivery)
+class DeliveryAdmin(ReadOnlyAdmin):
+    list_display = ["on", "supplier", "note"]
+
+
+@admin.register(Packet)
+class PacketAdmin(ReadOnlyAdmin):
+    """Packets and moves are only ever written by the books (`bakery.stock.ledger`)."""
+
+    list_display = ["code", "item", "colour", "left", "cost_left", "use_by", "origin"]
+    list_select_related = ["item", "colour"]
+    search_fields = ["code", "maker_lot"]
+
+
+@admin.register(Move)
+class MoveAdmin(ReadOnlyAdmin):
+    list_display = ["at", "packet", "kind", "quantity", "cost", "order", "flagged"]
+    list_select_related = ["packet__item", "packet__colour"]
+    list_filter = ["kind", "flagged"]
+
+
+@admin.register(Reserve)
+class ReserveAdmin(ReadOnlyAdmin):
+    list_display = ["order", "item", "quantity", "firm", "wanted_at"]
+    list_select_related = ["item"]

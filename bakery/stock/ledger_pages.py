@@ -149,13 +149,17 @@ def all_packets(asked: str, today: date) -> dict:
 
 def questions(now: datetime, shorts) -> dict:
     """What the cupboard asks her: one look at a bottle, and what the books did not know of."""
-    flags, seen = [], set()
-    for move in ledger.flagged_moves()[:50]:
-        thing = (move.packet.item_id, move.packet.colour_id)
-        if thing not in seen:  # one answer is for all of one thing
-            seen.add(thing)
-            flags.append({"move": move, "title": ledger_words.title(move.packet),
-                          "line": capital(ledger_words.flag_line(move, now))})  # fmt: skip
+    asked: dict[tuple, list[Move]] = {}
+    for move in ledger.flagged_moves()[:200]:
+        asked.setdefault((move.packet.item_id, move.packet.colour_id), []).append(move)
+    flags = [
+        {
+            "move": moves[0],  # the newest: its answer is for all of this thing
+            "title": ledger_words.title(moves[0].packet),
+            "line": capital(ledger_words.flag_line(moves, now)),
+        }
+        for moves in asked.values()
+    ]
     return {"flags": flags[:6], "foot": _first_foot(now, shorts), "tubs": tub_rows(now)}
 
 

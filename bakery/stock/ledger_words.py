@@ -97,16 +97,10 @@ def item_lead(item: StockItem, left: Decimal, packets: int, wanted: Decimal, whe
     return said
 
 
-def flag_line(move: Move, now) -> str:
-    unit = move.packet.unit
-    day = day_words(move.at, now) if move.at >= now else _ago(move, now)
-    return f"{much(move.quantity, unit)} more went in {day} than the books knew of."
-
-
-def _ago(move: Move, now) -> str:
-    days = (timezone.localdate(now) - timezone.localdate(move.at)).days
-    return (
-        ("today", "yesterday")[days]
-        if days < 2
-        else f"on {on_day(timezone.localdate(move.at), timezone.localdate(now))}"
-    )
+def flag_line(moves: list[Move], now) -> str:
+    """What the books did not know of, all of one thing together; the newest move first."""
+    total = sum(move.quantity for move in moves)
+    today, last = timezone.localdate(now), timezone.localdate(moves[0].at)
+    days = (today - last).days
+    when = ("today", "yesterday")[days] if 0 <= days < 2 else f"by {on_day(last, today)}"
+    return f"{much(total, moves[0].packet.unit)} more went in {when} than the books knew of."

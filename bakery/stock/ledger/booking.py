@@ -88,6 +88,7 @@ class Books:
     things: tuple[Thing, ...]
     at: datetime
     _packets: dict = field(default_factory=dict)
+    _codes: list[int] = field(default_factory=list)
 
     @property
     def day(self) -> date:
@@ -109,10 +110,17 @@ class Books:
     def new_packet(self, thing: Thing, *, origin: str, quantity: Decimal, cost: Decimal, **more) -> Packet:
         """A packet with its code, nothing in it yet: a move fills it."""
         what = {"colour": thing} if isinstance(thing, Colour) else {"item": thing}
-        packet = Packet(**what, origin=origin, quantity=quantity, cost=cost, code=next_code(origin), **more)
+        if not self._codes:
+            self.need_codes(1)
+        code = f"{LETTERS[origin]}{self._codes.pop(0)}"
+        packet = Packet(**what, origin=origin, quantity=quantity, cost=cost, code=code, **more)
         packet.clean_fields(exclude=["item", "colour", "delivery"])
         packet.save()
         return packet
+
+    def need_codes(self, count: int) -> None:
+        """So many new packets will follow."""
+        self._codes += next_codes(count)
 
     def packets(self, thing: Thing) -> list[Packet]:
         """Those of a thing with something left, in the order she would pick them, locked.
@@ -210,8 +218,11 @@ def moves_with(tokens) -> list[Move]:
     )
 
 
-def next_code(origin: str) -> str:
-    """What she writes on a packet: a letter for where it comes from, and a number nobody else has."""
-    Counter.objects.get_or_create(name="packet")
-    Counter.objects.filter(name="packet").update(value=F("value") + 1)
-    return f"{LETTERS[origin]}{Counter.objects.get(name='packet').value}"
+def next_codes(count: int) -> list[int]:
+    """So many numbers that nobody else has, written on packets after a letter for where they come from."""
+    counters = Counter.objects.filter(name="packet")
+    if not counters.update(value=F("value") + count):
+        Counter.objects.get_or_create(name="packet")
+        counters.update(value=F("value") + count)
+    last = counters.values_list("value", flat=True).get()
+    return list(range(last - count + 1, last + 1))

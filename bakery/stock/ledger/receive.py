@@ -72,6 +72,7 @@ def _receive(books: Books, supplier, on, lines, token, note) -> Delivery:
     delivery = Delivery(supplier=supplier.strip(), on=on, token=token, note=note.strip())
     delivery.full_clean(validate_unique=False)
     delivery.save()
+    books.need_codes(sum(line.packs or 1 for line in lines))
     usual = unit_costs([line.item for line in lines])
     for line in lines:
         quantity = amount(line.quantity)

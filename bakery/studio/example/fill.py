@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from ..models import BakingHours, Counter, HoursChange, Reading, Studio
 from .colours import fill_cupboard
+from .cupboard import fill_packets
 from .dates import EVENING, EVENINGS, LATE_END, LONG, LONG_DAY, Dates, dates_for
 from .designs import fill_designs
 from .orders import fill_open
@@ -36,6 +37,7 @@ def fill_example(now: datetime) -> Studio:
     fill_past(dates, people, designs)
     fill_open(dates, people, designs)
     fill_quotes(now)
+    fill_packets(dates)
     Counter.objects.update_or_create(name="order", defaults={"value": LAST_NUMBER})
     return studio
 
