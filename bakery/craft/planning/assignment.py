@@ -48,6 +48,7 @@ class Assignment:
         self._resources()
         self._between_windows()
         self._heads()
+        self._tails()
         self.fixed = pinned_windows(grid)
         if weights:
             self.model.minimize(sum(weights[name] * literal for name, literal in self.given_up.items()))
@@ -215,6 +216,36 @@ class Assignment:
                     todo.append((j, total))
         return found
 
+    def _tails(self):
+        """Work that task i follows in the same window has only what lies before i and the waits."""
+        grid = self.grid
+        for i, row in enumerate(self.x):
+            before = self._forerunners(i)
+            for gap in sorted(set(before.values())):
+                group = [j for j, least in before.items() if least >= gap]
+                for w, (literal, _, final) in row.items():
+                    start, end, _ = grid.windows[w]
+                    last = final - gap
+                    if last <= start:
+                        continue
+                    terms = [(grid.att[j] * grid.hands[j], self.x[j][w][0]) for j in group if w in self.x[j]]
+                    room = int(grid.base[HANDS][start:end].sum())
+                    lost = int(grid.base[HANDS][last:end].sum())
+                    if sum(need for need, _ in terms) > room - lost:
+                        self.model.add(sum(need * one for need, one in terms) + lost * literal <= room)
+
+    def _forerunners(self, i):
+        """Everything that i waits for within a day, with the least slots since its attended work."""
+        found, todo = {}, [(i, 0)]
+        while todo:
+            k, so_far = todo.pop()
+            for p, _, gap, _ in self.grid.pred[k]:
+                total = so_far + gap
+                if total * self.grid.step < 1440 and total - self.grid.att[p] > found.get(p, -1):
+                    found[p] = total - self.grid.att[p]
+                    todo.append((p, total))
+        return found
+
     def _in_order(self, keep):
         return keep.after is None or (keep.after, keep.until) in self.grid.why
 
@@ -238,6 +269,12 @@ class Assignment:
         among = set(self.used) if task is None else {w for i in self._linked(task) for w in self.x[i]}
         self.model.add(sum(one for w, one in self.used.items() if w in among and w not in windows) >= 1)
 
+    def at_least(self, count):
+        """From now on, so many windows are used at least: proved already, and not to be proved again."""
+        self.model.add(
+            sum(one for w, one in self.used.items() if w not in self.fixed) >= count - len(self.fixed)
+        )
+
     def _linked(self, i):
         """All tasks that waits connect with task i."""
         found, todo = set(), [i]
@@ -250,13 +287,21 @@ class Assignment:
 
     def hint(self, slots):
         """Start from the windows of a plan."""
+        self.hint_windows(
+            [
+                next((w for w, (_, a, b) in row.items() if a <= slots[i] <= b), None)
+                for i, row in enumerate(self.x)
+            ]
+        )
+
+    def hint_windows(self, places):
+        """Start from a window for every task."""
         self.model.clear_hints()
         worked = set()
         for i, row in enumerate(self.x):
-            for w, (literal, a, b) in row.items():
-                here = a <= slots[i] <= b
-                self.model.add_hint(literal, here)
-                worked |= {w} if here else set()
+            for w, (literal, _, _) in row.items():
+                self.model.add_hint(literal, w == places[i])
+                worked |= {w} if w == places[i] else set()
         for w, literal in self.used.items():
             self.model.add_hint(literal, w in worked)
 

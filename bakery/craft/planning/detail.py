@@ -15,9 +15,32 @@ from .backward import latest_fit
 from .model import Model
 
 YES, NO, UNKNOWN = "yes", "no", "unknown"
+LOOSE = 0.2  # deterministic time for the rules to the minute alone
 
 
-class Detailed(Model):
+class Alone(Model):
+    """The hard rules, searched by one searcher without linear programs: the same answer each time."""
+
+    def solve(self, *, seconds=None, deterministic=None, most=None, seed=1):
+        """Return (answer, slots or None). `most` is a limit in deterministic time beside the others."""
+        solver = self.solver = self.cp.CpSolver()
+        parameters = solver.parameters
+        parameters.catch_sigint_signal = False
+        # Measured on evenings that are nearly full: 3 to 20 times sooner than several searchers together.
+        parameters.num_workers, parameters.linearization_level = 1, 0
+        parameters.random_seed = seed
+        if seconds is not None:
+            parameters.max_time_in_seconds = max(0.001, seconds)
+        both = [one for one in (deterministic, most) if one is not None]
+        if both:
+            parameters.max_deterministic_time = max(1e-6, min(both))
+        found = solver.solve(self.model)
+        if found in (self.cp.OPTIMAL, self.cp.FEASIBLE):
+            return YES, [solver.value(self.start[i]) for i in range(self.grid.n)]
+        return (NO if found == self.cp.INFEASIBLE else UNKNOWN), None
+
+
+class Detailed(Alone):
     """The hard rules with a window literal for every task, energy rows and waits between windows."""
 
     def __init__(self, grid, lo, hi):
@@ -36,33 +59,14 @@ class Detailed(Model):
             for w, (literal, _, _) in row.items():
                 self.model.add_hint(literal, places[i] == w)
 
-    def solve(self, *, seconds=None, deterministic=None, most=None, seed=1):
-        """Return (status, slots or None), by one searcher without linear programs: the same each time.
 
-        `most` is a limit in deterministic time beside the others.
-        """
-        solver = self.solver = self.cp.CpSolver()
-        parameters = solver.parameters
-        parameters.catch_sigint_signal = False
-        # Measured on evenings that are nearly full: 3 to 20 times sooner than several searchers together.
-        parameters.num_workers, parameters.linearization_level = 1, 0
-        parameters.random_seed = seed
-        if seconds is not None:
-            parameters.max_time_in_seconds = max(0.001, seconds)
-        both = [one for one in (deterministic, most) if one is not None]
-        if both:
-            parameters.max_deterministic_time = max(1e-6, min(both))
-        found = solver.solve(self.model)
-        if found in (self.cp.OPTIMAL, self.cp.FEASIBLE):
-            return YES, [solver.value(self.start[i]) for i in range(self.grid.n)]
-        return (NO if found == self.cp.INFEASIBLE else UNKNOWN), None
-
-
-def inside(grid, lo, hi, worked, clock, share, *, places=None, seed=1, most=None):
+def inside(grid, lo, hi, worked, clock, share, *, places=None, seed=1, most=None, loose=False):
     """A plan with sessions only in the windows `worked`, every start between `lo` and `hi`.
 
-    `places`, a window for every task, says where to begin to look. Returns ("yes", slots), ("no", task
-    whose waits alone prove it, or None) or ("unknown", None).
+    `places`, a window for every task, says where to begin to look; `most` limits the search in
+    deterministic time. With `loose`, the windows are more than enough, as far as is known: then the rules
+    to the minute alone are tried first. Returns ("yes", slots), ("no", task whose waits alone prove it,
+    or None) or ("unknown", None).
     """
     narrow = only_in(grid, worked)
     lo, hi, empty = limits.tighten(narrow, lo, hi)
@@ -71,6 +75,10 @@ def inside(grid, lo, hi, worked, clock, share, *, places=None, seed=1, most=None
     slots = latest_fit(narrow, lo, hi, rounds=6)
     if slots is not None:
         return YES, slots
+    if loose:
+        answer, slots = clock.run(Alone(narrow, lo, hi), share, seed=seed, most=LOOSE)[:2]
+        if answer != UNKNOWN or clock.over():
+            return answer, slots
     model = Detailed(narrow, lo, hi)
     if places is not None:
         model.hint_windows(places)

@@ -8,7 +8,8 @@ from .backward import checked
 from .detail import NO, UNKNOWN, YES, inside
 from .model import searchers
 
-TRIES = 40
+TRIES = 60
+HARD = 0.5  # deterministic time for the question whether a plan lies in a set of evenings
 
 
 def fewest_sessions(grid, plan, held, clock, *, seed=1, workers=2, tries=TRIES):
@@ -17,43 +18,87 @@ def fewest_sessions(grid, plan, held, clock, *, seed=1, workers=2, tries=TRIES):
     Only for clean days: nothing missed, late, stale or tight, so that bounds on starts say it all.
     """
     lo, hi, _ = limits.tighten(grid, *limits.within(grid, held))
-    sessions, bound, sound = plan.objective["sessions"], 0, True
     if choices(grid, lo, hi) > MOST:
         return plan, 0
-    work = Assignment(grid, lo, hi)
-    for _ in range(tries):
-        if bound >= sessions or clock.over():
-            break
-        work.hint(grid.slots_of(plan.starts))
-        status, worked, least = clock.run(work, 0.4, seed=seed, workers=searchers(workers, grid.n))
-        if status == "infeasible":
-            return plan, sessions if sound else bound
-        if sound and least is not None:
-            bound = max(bound, least)
-        if worked is None or len(worked) >= sessions:
-            break
-        options = {"places": work.place_of(), "seed": seed}
-        answer, found = inside(grid, lo, hi, worked, clock, 0.4, **options)
-        if answer == YES:
-            plan, sessions = _fewer(grid, plan, found, sessions)
-        wider = worked
-        while answer != YES and (wider := _wider(grid, plan, wider, sessions)) is not None:
-            # Half of the windows that the plan has over and above these: a step if not the whole way.
-            step, slots = inside(grid, lo, hi, wider, clock, 0.2, **options)
-            if step == YES:
-                plan, sessions = _fewer(grid, plan, slots, sessions)
+    return Fewest(grid, plan, lo, hi, clock, seed, workers).run(tries)
+
+
+class Fewest:
+    """The search: sets of evenings from the relaxation, a plan in them or a reason against them."""
+
+    def __init__(self, grid, plan, lo, hi, clock, seed, workers):
+        self.grid, self.lo, self.hi, self.clock = grid, lo, hi, clock
+        self.seed, self.workers = seed, searchers(workers, grid.n)
+        self.plan, self.bound, self.sound = plan, 0, True
+        self.work = Assignment(grid, lo, hi)
+        self.work.hint(grid.slots_of(plan.starts))
+
+    def run(self, tries):
+        """Return (plan, bound on the sessions of every plan)."""
+        for _ in range(tries):
+            if self.bound >= self.sessions or self.clock.over():
                 break
-        # A set of windows that merely was not decided is left out as well: then the bound stays as it is.
-        sound = sound and answer != UNKNOWN
-        work.forbid(worked, found if answer == NO else None)
-    return plan, min(bound, sessions)
+            status, worked, least = self.clock.run(self.work, 0.5, seed=self.seed, workers=self.workers)
+            if status == "infeasible":
+                self.bound = self.sessions if self.sound else self.bound
+                break
+            if self.sound and least is not None and least > self.bound:
+                self.bound = least
+                self.work.at_least(least)
+            if worked is None or len(worked) >= self.sessions:
+                break
+            self.places = self.work.place_of()
+            self._inside(worked)
+            self.work.hint_windows(self.places)
+        return self.plan, min(self.bound, self.sessions)
 
+    @property
+    def sessions(self):
+        """Sessions of the best plan so far."""
+        return self.plan.objective["sessions"]
 
-def _fewer(grid, plan, slots, sessions):
-    better = checked(grid, slots)
-    if better is None or better.objective["sessions"] >= sessions:
-        return plan, sessions
-    return better, better.objective["sessions"]
+    def _inside(self, worked):
+        """Find a plan in these windows, or forbid them with as many more as are no help."""
+        answer, reason = self._ask(worked)
+        if answer == YES:
+            return
+        refuted, wider = answer == NO, worked
+        if refuted:
+            self.work.forbid(worked, reason)
+        while (wider := _wider(self.grid, self.plan, wider, self.sessions)) is not None:
+            # Half of the windows that the plan has over and above these: a step if not the whole way.
+            step, reason = self._ask(wider, loose=True)
+            if step == YES:
+                break
+            if step == NO:
+                refuted = True
+                self.work.forbid(wider, reason)
+        if not refuted:
+            # A set of windows that was not decided is left out as well: then the bound stays as it is.
+            self.sound = False
+            self.work.forbid(worked)
+
+    def _ask(self, windows, *, loose=False):
+        """Is there a plan in these windows? A better one is kept. Return (answer, reason of a no)."""
+        share = 0.2 if loose else 0.4
+        answer, found = inside(
+            self.grid,
+            self.lo,
+            self.hi,
+            windows,
+            self.clock,
+            share,
+            places=self.places,
+            seed=self.seed,
+            most=HARD,
+            loose=loose,
+        )
+        if answer == YES:
+            better = checked(self.grid, found)
+            if better is not None and better.objective["sessions"] < self.sessions:
+                self.plan = better
+            return (YES, None) if better is not None else (UNKNOWN, None)
+        return answer, found
 
 
 def _wider(grid, plan, worked, sessions):

@@ -15,6 +15,7 @@ from .solver import solve
 from .verify import verify
 
 MUST, CAN_WAIT, UNDECIDED = "must", "can_wait", "undecided"
+AT_ONCE = 0.3  # seconds for verdicts and least minutes before latest starts are looked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +76,8 @@ def tonight(problem, *, plan=None, until=None, seconds=1.0, seed=1, workers=2, l
     seconds : float
         Limit [s], shared by all proofs.
     latest : bool
-        Also look for the latest start of tasks whose verdict does not need it.
+        Also look for the latest start of tasks whose verdict does not need it. Without, the answer is there
+        within `AT_ONCE` seconds (or `seconds`, when that is less), with what is open by then undecided.
 
     Returns
     -------
@@ -87,10 +89,15 @@ def tonight(problem, *, plan=None, until=None, seconds=1.0, seed=1, workers=2, l
     best = _best(problem, plan, seconds, seed, workers)
     if best is None:
         return _nothing_known(problem, until)
-    evening = Evening(Hard(problem, best, seed=seed, workers=workers), until, clock)
+    evening = Evening(Hard(problem, best, seed=seed, workers=workers), until, clock.part(1.0, AT_ONCE))
     evening.decide()
     least = evening.least()
     if latest:
+        evening.clock = clock
+        if evening.open():
+            evening.decide()
+        if not least.proved:
+            least = evening.least()
         evening.find_latest()
     return Tonight(until, evening.verdicts(), least, best)
 
@@ -180,24 +187,26 @@ class Evening:
             if self.shown[i][0] < self.edge:
                 self.hard.place({i: (self.edge, None)}, front=(i,), rounds=3)
                 self._look()
-        for i in self.open():
+        # The most urgent first, none of them at the cost of all others.
+        left = sorted(self.open(), key=lambda i: (self.most[i], i))
+        for k, i in enumerate(left):
             if self.shown[i][0] < self.edge:
-                self._prove(i)
+                self._prove(i, self.clock.part(min(1.0, 2 / (len(left) - k))))
 
-    def _prove(self, i):
+    def _prove(self, i, clock):
         """Settle one task by search: its own orders, their neighbours, everything."""
         changes = {i: (self.edge, None)}
         for count in (0, 6, None):
-            if self.clock.over():
+            if clock.over():
                 return
             only = None if count is None else self.hard.neighbours(i, count)
             if only is not None and len(only) == self.grid.n:
                 continue
-            answer, _ = self.hard.ask(changes, self.clock.part(0.5), only=only)
+            answer, _ = self.hard.ask(changes, clock.part(0.5), only=only)
             if (
                 answer == UNKNOWN
                 and only is not None
-                and self.hard.near(i, self.edge, count, self.clock.part(0.3, 0.3))
+                and self.hard.near(i, self.edge, count, clock.part(0.3, 0.3))
             ):
                 answer = YES
             self._look()
