@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from .units import HOUSEHOLD, MASSES, VOLUMES, UnitError, grams, known_unit, parse_amount, substance
 
-__all__ = ["ALLERGENS", "Line", "Weighed", "allergens_of", "parse_line", "weigh", "written"]
+__all__ = ["ALLERGENS", "Line", "Weighed", "allergens_of", "food_of", "parse_line", "weigh", "written"]
 
 MEASURES = frozenset(m for food in HOUSEHOLD.values() for m in food.measures if m not in VOLUMES)
 """Words that count a food in pieces or packs: large, stick, envelope."""
@@ -92,7 +92,7 @@ def weigh(line: Line) -> Weighed:
     unit = known_unit(line.unit)
     if unit in MASSES:
         return Weighed(grams(line.amount, unit))
-    food = _food(line.name)
+    food = food_of(line.name)
     try:
         if food is not None:
             return Weighed(grams(line.amount, line.unit or "large", food), True)
@@ -102,7 +102,7 @@ def weigh(line: Line) -> Weighed:
     return Weighed(None, True, f"How many grams is {each}? Weigh it once.")
 
 
-def _food(name: str) -> str | None:
+def food_of(name: str) -> str | None:
     """The food of the table that a name means; None for one it does not have, and never a likely other."""
     low = re.sub(r"\(.*?\)|,.*", "", name.lower()).strip()
     for prefix in ("", "softened ", "soft ", "cold ", "sifted ", "fine ", "large ", "medium "):
@@ -116,13 +116,8 @@ def _food(name: str) -> str | None:
 
 def allergens_of(name: str) -> tuple[str, ...]:
     """Allergens a plain food is made of; none for what is not known here, which says nothing."""
-    food = _food(name)
+    food = food_of(name)
     return tuple(allergen for allergen, foods in ALLERGENS.items() if food in foods)
-
-
-def known_food(name: str) -> bool:
-    """Whether the table knows a food of that name."""
-    return _food(name) is not None
 
 
 def written(amount, unit: str, name: str) -> str:

@@ -6,7 +6,7 @@ from fractions import Fraction
 from django.db import transaction
 
 from bakery.craft import recipes as core
-from bakery.craft.ingredients import Line, allergens_of, known_food, weigh, written
+from bakery.craft.ingredients import Line, allergens_of, food_of, weigh, written
 from bakery.studio.queries import the_studio
 from bakery.studio.services import change_settings
 
@@ -76,7 +76,7 @@ def allergens_of_part(part: RecipePart) -> tuple[str, ...]:
 
 def unsure_of(part: RecipePart) -> bool:
     """Whether nothing is known about its allergens: no packet, and no food of the table."""
-    return not part.item_id and not known_food(part.name)
+    return not part.item_id and food_of(part.name) is None
 
 
 @transaction.atomic

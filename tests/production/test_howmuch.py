@@ -179,3 +179,21 @@ def test_nothing_is_said_where_nothing_is_planned(db, clock, signed_in):
 def test_a_cancelled_order_still_has_a_page(kitchen, signed_in):
     set_state(order=kitchen["rounds"], state="cancelled")
     assert page(signed_in, "?for=order&order=119")
+
+
+def test_a_name_means_the_same_food_and_never_two(db):
+    from bakery.stock.measures import item_named, packing_named
+
+    flour, sugar, icing = (
+        make.StockItemFactory(name=name) for name in ("Flour", "Caster sugar", "Icing sugar")
+    )
+    all_three = [flour, sugar, icing]
+    assert item_named("plain flour", all_three) == flour
+    assert item_named("sugar", all_three) == sugar
+    assert item_named("icing sugar", all_three) == icing
+    assert item_named("cocoa", all_three) is None
+    assert item_named("flour", [flour, make.StockItemFactory(name="Plain flour")]) == flour
+    boxes = [make.StockItemFactory(name=name, group="packing") for name in ("Boxes of 12", "Boxes of 24")]
+    assert packing_named("box", boxes, 12) == boxes[0]
+    assert packing_named("box", boxes, 6) is None
+    assert packing_named("bag", boxes, 1) is None

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from django.utils import timezone
 
-from bakery.craft.amounts import Material, materials_of
-from bakery.stock.measures import in_unit_of, item_named
+from bakery.craft.amounts import BOX_HOLDS, PLATTER_HOLDS, Material, materials_of
+from bakery.stock.measures import in_unit_of, item_named, packing_named
 from bakery.stock.models import StockItem
 
 from ..adapters import scene
@@ -15,13 +15,8 @@ from ..models import Job
 from .books import Cupboard, cupboard
 from .chosen import core_job
 
-SHELVES = {
-    "wafer paper": (StockItem.Group.WAFER,),
-    "bag": (StockItem.Group.PACKING,),
-    "box": (StockItem.Group.PACKING,),
-    "platter": (StockItem.Group.PACKING,),
-    "carton": (StockItem.Group.PACKING,),
-}
+HOLDS = {"bag": 1, "box": BOX_HOLDS, "platter": PLATTER_HOLDS, "carton": 0}
+SHELVES = {"wafer paper": (StockItem.Group.WAFER,)} | dict.fromkeys(HOLDS, (StockItem.Group.PACKING,))
 FOOD = (StockItem.Group.DRY, StockItem.Group.FRESH)
 BOTTLES = {"airbrush": (StockItem.Group.AIRBRUSH,), "icing": (StockItem.Group.GEL,)}
 
@@ -93,4 +88,7 @@ def item_of(one: Material, books: Cupboard) -> StockItem | None:
     if one.key:
         return books.items.get(int(one.key))
     shelves = BOTTLES[one.medium] if one.what == "colour" else SHELVES.get(one.name, FOOD)
-    return item_named(one.name, [item for item in books.items.values() if item.group in shelves])
+    items = [item for item in books.items.values() if item.group in shelves]
+    if one.name in HOLDS:
+        return packing_named(one.name, items, HOLDS[one.name])
+    return item_named(one.name, items)

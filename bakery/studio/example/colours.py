@@ -3,6 +3,8 @@
 from bakery.stock.made_ahead import keeps_until
 from bakery.stock.models import Colour, ColourPart, Level, LevelMark, MadeAhead, StockItem
 
+from .recipes import fill_recipes
+
 # name, group, unit, level, pack size, pack price, lead days, allergens, hex, holds white
 ITEMS = (
     ("Leaf green, airbrush", "airbrush", "drop", "low", "400", "5.20", 3, "", "#4f6b35", False),
@@ -91,6 +93,7 @@ def fill_cupboard(dates) -> dict[tuple[str, str], Colour]:
         for bottle, drops in parts
     )
     fill_made_ahead(dates)
+    fill_recipes()
     return {(colour.name, colour.medium): colour for colour in colours}
 
 
