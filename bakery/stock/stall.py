@@ -222,8 +222,13 @@ def stall_takings(first: date, last: date) -> tuple[Takings, ...]:
         .order_by("on", "pk")
     )
     return tuple(
-        Takings(day, day.taken or 0, day.sold or 0, day.back or 0, day.money or NOTHING) for day in days
+        Takings(day, day.taken or 0, day.sold or 0, day.back or 0, _pennies(day.money)) for day in days
     )
+
+
+def _pennies(amount) -> Decimal:
+    """SQLite multiplies money as floating point: back to whole pennies."""
+    return (amount or NOTHING).quantize(Decimal("0.01"))
 
 
 def put_down_already(keys) -> set[str]:

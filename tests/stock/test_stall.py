@@ -75,7 +75,7 @@ def test_a_press_twice_is_one_day_and_one_count():
     count(day, 15, 5)
     count(day, 15, 5)
     assert left() == 9
-    assert [row.money for row in stall.stall_takings(TODAY, TODAY)] == [Decimal("37.50")]
+    assert [str(row.money) for row in stall.stall_takings(TODAY, TODAY)] == ["37.50"]
 
 
 def test_a_day_can_be_counted_anew():

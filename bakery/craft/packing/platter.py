@@ -83,14 +83,24 @@ def on_trays(counts: dict[Item, int], trays, how: str = "flat") -> Platter | Non
     if best is None:
         return None
     tray, held = best
-    everything = in_order(counts)
-    for number in range(-(-total // held), MOST_TRAYS + 1):
-        fullest = everything[::number]  # dealt out in turn: every tray has its share of each
+    least = -(-total // held)
+    for number in range(least, MOST_TRAYS + 1):
+        fullest = in_order(share_of(counts, number))
         spots = lay(fullest, tray, how)
         if len(spots) == len(fullest):
             return Platter(tray, number, tuple(fullest), spots, how)
-    few = everything[:: -(-total // held)]
-    return Platter(tray, -(-total // held), tuple(few), lay(few, tray, how), how, fits=False)
+    few = in_order(share_of(counts, least))
+    return Platter(tray, least, tuple(few), lay(few, tray, how), how, fits=False)
+
+
+def share_of(counts: dict, parts: int) -> dict:
+    """What the fullest of so many trays gets: of each its even share, and no tray two more than another."""
+    found, so_far, given = {}, 0, 0
+    for item, count in counts.items():
+        so_far += count
+        found[item] = -(-so_far // parts) - given
+        given += found[item]
+    return {item: count for item, count in found.items() if count}
 
 
 def in_order(counts: dict[Item, int]) -> list[Item]:

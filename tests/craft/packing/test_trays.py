@@ -21,6 +21,7 @@ from bakery.craft.packing import (
     on_trays,
 )
 from bakery.craft.packing.circles import overlaps
+from bakery.craft.packing.platter import share_of
 
 INCH = 25.4
 ROUND = Item("round", 3 * INCH, 3 * INCH, True)
@@ -119,3 +120,11 @@ def test_boxes_flat_and_on_edge():
     assert (fits["low"].way, fits["low"].in_layer, fits["low"].layers, fits["low"].boxes) == ("flat", 4, 3, 2)
     # on edge: 85 / 78 = 1 across and (250 - 2) / 10 = 24 deep, or 3 rows of 8
     assert (fits["tall"].way, fits["tall"].each, fits["tall"].boxes) == ("edge", 24, 1)
+
+
+@given(st.lists(st.integers(0, 60), min_size=1, max_size=6).filter(any), st.integers(1, 12))
+def test_every_tray_has_its_share_of_each(counts, parts):
+    share = share_of(dict(enumerate(counts)), parts)
+    assert sum(share.values()) == -(-sum(counts) // parts)
+    for item, count in enumerate(counts):
+        assert count // parts <= share.get(item, 0) <= -(-count // parts)
