@@ -25,8 +25,9 @@ HELPS = (timedelta(hours=2), timedelta(hours=4))
 
 def hour_more(kitchen: Kitchen, left):
     """One more hour on one evening; two where one does not do."""
+    sessions, missing = _sessions(kitchen)
     for hours in (1, 2):
-        for start, end in _sessions(kitchen):
+        for start, end in sessions if missing <= hours * HOUR else ():
             if left() <= 0:
                 return
             for item in _beside(start, end, hours * HOUR, kitchen.now):
@@ -41,8 +42,9 @@ def hour_more(kitchen: Kitchen, left):
 
 def helping_hands(kitchen: Kitchen, left):
     """A second pair of hands in one session, as short as does."""
+    sessions, missing = _sessions(kitchen)
     for most in HELPS:
-        for start, end in _sessions(kitchen):
+        for start, end in sessions if missing <= most else ():
             if left() <= 0:
                 return
             until = min(end, start + most)
@@ -93,8 +95,10 @@ def _bake_days(fit) -> str:
     return listed(f"{day:%A} {day.day} {day:%B}" for day in sorted(days))
 
 
-def _sessions(kitchen: Kitchen) -> list[tuple[datetime, datetime]]:
-    """Baking hours still to come before the hand-over, in local time: where hours are missing first."""
+def _sessions(kitchen: Kitchen) -> tuple[list[tuple[datetime, datetime]], timedelta]:
+    """Baking hours still to come before the hand-over, in local time, and how many are missing somewhere:
+    those where they are missing first.
+    """
     due = kitchen.data.hand_over_at
     found = [
         (timezone.localtime(max(one.start, _soon(kitchen.now))), timezone.localtime(one.end))
@@ -105,7 +109,7 @@ def _sessions(kitchen: Kitchen) -> list[tuple[datetime, datetime]]:
     tight = kitchen.tight()
     if tight is not None:  # hours where too few are missing help before any others do
         found.sort(key=lambda span: not (span[0] < tight[1] and span[1] > tight[0]))
-    return found[:NEAR]
+    return found[:NEAR], tight[2] if tight is not None else timedelta(0)
 
 
 def _soon(now: datetime) -> datetime:

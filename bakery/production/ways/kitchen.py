@@ -65,8 +65,8 @@ class Kitchen:
         problem, _, _ = scene.problem(also.together(scene.shares))
         return softened(problem, self.failing), spec.id
 
-    def tight(self) -> tuple[datetime, datetime] | None:
-        """The stretch in which hands are missing for the order as asked, where there is such a one."""
+    def tight(self) -> tuple[datetime, datetime, timedelta] | None:
+        """The stretch in which hands are missing for the order as asked, and how much; where there is one."""
         from bakery.craft.planning import limits
         from bakery.craft.planning.certificate import reason_for_no
         from bakery.craft.planning.grid import Grid
@@ -76,7 +76,8 @@ class Kitchen:
         why = reason_for_no(grid, *limits.on_time(grid)) or {}
         if why.get("resource") != "hands":
             return None
-        return tuple(problem.origin + timedelta(minutes=why[name]) for name in ("from", "to"))
+        start, end = (problem.origin + timedelta(minutes=why[name]) for name in ("from", "to"))
+        return start, end, timedelta(minutes=why["needed"] - why["available"])
 
     def fits(self, data: OrderData, also: Also | None = None, *, seconds: float = 0.35) -> Fit | None:
         """The change with its checked plan, or None when there is none or none was found in time."""

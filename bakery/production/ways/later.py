@@ -17,7 +17,7 @@ from .kitchen import Kitchen
 
 LAST_SLOT = 19
 QUARTER = timedelta(minutes=15)
-DAYS = range(1, 15)
+STRIDES = (1, 2, 3, 5, 7, 9, 12, 14, 18, 22, 28, 35, 42)
 
 
 def same_day(kitchen: Kitchen, left):
@@ -38,23 +38,39 @@ def same_day(kitchen: Kitchen, left):
 
 
 def another_day(kitchen: Kitchen, left):
-    """The first day after it on which it fits: at the time asked for, else in the evening."""
-    when, event = timezone.localtime(kitchen.data.hand_over_at), kitchen.data.event_at
-    for days in DAYS:
-        asked = when + timedelta(days=days)
-        evening = [asked.replace(hour=hour, minute=0) for hour in (LAST_SLOT, 17)]
-        slots = [moment for moment in evening if moment > asked]
-        best = None
-        for moment in [*slots, asked]:  # the later the easier: where the last slot is a no, so is the day
-            if left() <= 0 or (event and moment > event):
-                break
-            fit = kitchen.fits(replace(kitchen.data, hand_over_at=moment), seconds=0.5)
-            if fit is None:
-                break
-            best = fit
-        if best:
-            yield _way(kitchen, best)
+    """A day after it on which it fits, the day before not: in strides, then by halving."""
+    fit, gone, near = None, 0, 0
+    for days in STRIDES:
+        if left() <= 0:
             return
+        fit = _on_day(kitchen, days)
+        if fit:
+            near = days
+            break
+        gone = days
+    while fit and near - gone > 1 and left() > 0:
+        middle = (gone + near) // 2
+        found = _on_day(kitchen, middle)
+        fit, near, gone = (found, middle, gone) if found else (fit, near, middle)
+    if fit:
+        yield _way(kitchen, fit)
+
+
+def _on_day(kitchen: Kitchen, days: int):
+    """The order so many days later, at the time asked for or else in the evening; None where that is a no."""
+    event = kitchen.data.event_at
+    asked = timezone.localtime(kitchen.data.hand_over_at) + timedelta(days=days)
+    last = max((one.end for one in kitchen.scene.calendar.sessions), default=asked)
+    evening = [asked.replace(hour=hour, minute=0) for hour in (LAST_SLOT, 17)]
+    best = None
+    for moment in [*(moment for moment in evening if moment > asked), asked]:
+        if moment > last or (event and moment > event):
+            continue
+        fit = kitchen.fits(replace(kitchen.data, hand_over_at=moment), seconds=0.5)
+        if fit is None:  # the later the easier: where the last slot is a no, so is the day
+            break
+        best = fit
+    return best
 
 
 def _last_of(when: datetime, event) -> datetime:
