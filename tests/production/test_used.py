@@ -154,3 +154,34 @@ def test_queries_do_not_grow_with_the_orders(flour):
         changed_wants(NOW)
         bookings_for(doughs())
     assert len(more) <= len(few)
+
+
+def test_a_leftover_tub_is_used_first_and_put_back_first(flour, run_queued):
+    from bakery.stock.ledger import make as mixed
+    from bakery.stock.ledger import tubs_on_hand
+
+    mix = Job.objects.filter(kind="mix", order__number=119).first()
+    colour = make.ColourFactory(name=mix.colours[0])
+    mixed(colour=colour, quantity=Decimal(60), at=NOW - timedelta(days=1), token="left over")
+    old = make.ColourFactory(name="Old")
+    mixed(colour=old, quantity=Decimal(60), at=NOW - timedelta(days=20), token="old",
+          best_before=(NOW - timedelta(days=9)).date())  # fmt: skip
+    sugar = make.StockItemFactory(name="Icing sugar", measured=True)
+    line = ReceiveLine(item=sugar, quantity=Decimal(5000), cost=Decimal("5.00"))
+    receive(supplier="Mill", on=(NOW - timedelta(days=2)).date(), lines=[line], token=uuid4())
+    from bakery.production.amounts import cupboard
+
+    assert set(cupboard().left) == {mix.colours[0].lower()}, "what is past its date is not used first"
+    finish_run(keys=[mix.key], now=NOW)
+    keep(run_queued)
+    assert tubs_on_hand().get(colour.pk, 0) == 0
+    with_tub = 5000 - left(sugar)
+    undo_run(keys=[mix.key])
+    keep(run_queued)
+    assert (tubs_on_hand()[colour.pk], left(sugar)) == (60, 5000)
+    from bakery.stock.ledger import packets_of, waste
+
+    waste(packet=packets_of(colour)[0], reason="gone", token="gone")
+    finish_run(keys=[mix.key], now=NOW)
+    keep(run_queued)
+    assert 5000 - left(sugar) > with_tub

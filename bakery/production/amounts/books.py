@@ -3,6 +3,9 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 
+from django.db.models import Q
+from django.utils import timezone
+
 from bakery.craft.amounts import Book
 from bakery.stock import recipes
 from bakery.stock.models import Colour, Packet, StockItem
@@ -12,7 +15,7 @@ from bakery.stock.queries import colour_bottles
 @dataclass(frozen=True)
 class Cupboard:
     """`bottles` by lower-case colour and medium, `items` by pk, `tubs` by lower-case colour: open packets of
-    mixed icing, the first to use up first.
+    mixed icing, the first to use up first, none that is past its date.
     """
 
     book: Book
@@ -33,7 +36,9 @@ def cupboard() -> Cupboard:
         key: tuple((str(item.pk), drops) for item, drops in parts) for key, parts in bottles.items() if parts
     }
     tubs: dict[str, list[Packet]] = defaultdict(list)
-    for tub in Packet.objects.filter(colour__medium=Colour.Medium.ICING, left__gt=0).select_related("colour"):
+    fresh = Q(use_by=None) | Q(use_by__gte=timezone.localdate())
+    rows = Packet.objects.filter(fresh, colour__medium=Colour.Medium.ICING, left__gt=0)
+    for tub in rows.select_related("colour"):
         tubs[tub.colour.name.lower()].append(tub)
     return Cupboard(
         Book(recipes.usual("dough"), recipes.usual("icing"), keyed),

@@ -13,7 +13,7 @@ from hashlib import sha256
 from django.db.models import Q
 from django.utils import timezone
 
-from bakery.craft.amounts import materials_of
+from bakery.craft.amounts import amounts, materials_of
 from bakery.craft.work import Job as CoreJob
 from bakery.craft.work import work_of
 from bakery.orders.adapters import order_spec
@@ -26,6 +26,7 @@ from bakery.studio import adapters as studio
 from ..amounts import Cupboard, cupboard, needs_of_items
 from ..models import Job
 
+THOUSANDTH = Decimal("0.001")
 KINDS = ("dough", "mix", "spray", "wafer", "pack")
 """Jobs that take something from the cupboard; icing is booked where it is mixed."""
 
@@ -61,10 +62,10 @@ def bookings_for(keys) -> tuple[Booking, ...]:
     orders = {order.pk for row in rows for order in row.served}
     known = _moves_of(orders)
     works = _works(orders)
-    books = cupboard()
-    found = []
+    books, found = cupboard(), []
+    left = dict(books.left)
     for row in rows:
-        booking = _booking(row, known.get(_sign(row), ()), works, books, kept)
+        booking = _booking(row, known.get(_sign(row), ()), works, books, kept, left)
         if booking is not None:
             found.append(booking)
     return tuple(found)
@@ -79,14 +80,14 @@ def book(bookings) -> None:
             ledger.use_many(uses=one.uses, at=one.at, token=one.token)
 
 
-def _booking(row: Job, moves, works, books: Cupboard, kept) -> Booking | None:
+def _booking(row: Job, moves, works, books: Cupboard, kept, left) -> Booking | None:
     """Live moves must be those of what is done now; anything else goes back first."""
     live = [move for move in moves if not move.put_back]
     done = _done(row)
     wanted = f"{_sign(row)}:{done}:"
     if done and live and all(move.token.startswith(wanted) for move in live):
         return None
-    uses = _uses(row, done, works, books, kept) if done else ()
+    uses = _uses(row, done, works, books, kept, left) if done else ()
     if not live and not uses:
         return None
     before = len({move.token.split("/")[0] for move in moves})
@@ -101,19 +102,38 @@ def _done(row: Job) -> int:
     return max(1, row.cookies if row.done_count is None else row.done_count)
 
 
-def _uses(row: Job, done: int, works, books: Cupboard, kept) -> tuple[ledger.Use, ...]:
+def _uses(row: Job, done: int, works, books: Cupboard, kept, left) -> tuple[ledger.Use, ...]:
+    """What it took: leftover tubs first, as the list of amounts said; `left` is what is still in them."""
     mine = [works[order.key] for order in row.served if order.key in works]
     if not mine:
         return ()
-    found = materials_of(mine, [core_of(row)], book=books.book, icing="mixes")
+    job, tubs = core_of(row), dict(left)
+    found = materials_of(mine, [job], book=books.book, icing="mixes", tubs=tubs)
     needs, _ = needs_of_items(found, books)
     share = _share(row, done, mine)
+    return (*_from_tubs(mine, job, books, tubs, left), *_of_items(needs, kept, share))
+
+
+def _from_tubs(works, job, books: Cupboard, tubs, left):
+    """Leftover icing that went into a mixing, shared among its orders by what each of them takes."""
+    for bag in amounts(works, [job], icing="mixes", tubs=tubs).icing:
+        if bag.tub <= 0:
+            continue
+        name = bag.colour.lower()
+        left[name] = max(0.0, left[name] - bag.tub)
+        whole = sum(grams for _, grams in bag.orders)
+        for order, grams in bag.orders:
+            quantity = Decimal(bag.tub * grams / whole).quantize(THOUSANDTH)
+            yield ledger.Use(books.tubs[name][0].colour, quantity, order)
+
+
+def _of_items(needs, kept, share: Decimal) -> tuple[ledger.Use, ...]:
     return tuple(
         ledger.Use(need.item, quantity, order)
         for need in needs
         if need.item.pk in kept
         for order, part in sorted(need.orders.items())
-        if (quantity := (part * share).quantize(Decimal("0.001"))) > 0
+        if (quantity := (part * share).quantize(THOUSANDTH)) > 0
     )
 
 
