@@ -17,6 +17,8 @@ from .settle import closed_up, current_session, first_good, harm, in_window, tid
 
 SLICE = 3.0
 """Seconds between two reports of a long search; with 300 jobs twice as many."""
+TIDYING = 4.0
+"""Seconds of computing for tidying a large kitchen, the nearest sessions first."""
 WALL, SAME, PROPOSED, NONE = "wall", "same", "proposed", "none"
 HURTS = ("missed", "lateness", "stale")
 
@@ -154,8 +156,14 @@ def settled(problem, outcome: Outcome, group_of, frozen=()) -> Outcome:
     starts = dict(outcome.plan.starts)
     if outcome.kind == PROPOSED:
         keep = _running(problem) | _untouched(problem, outcome.wall, starts)
-    found = tidied(problem, starts, group_of, keep)
+    found = tidied(problem, starts, group_of, keep, _after(TIDYING))
     return replace(outcome, plan=described(problem, found, outcome.plan))
+
+
+def _after(seconds: float) -> Callable[[], bool]:
+    """Says yes once so much computing time [s] has passed."""
+    ends = time.thread_time() + seconds
+    return lambda: time.thread_time() > ends
 
 
 def _untouched(problem, wall, starts) -> set[int]:

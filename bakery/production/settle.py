@@ -47,13 +47,16 @@ def in_window(problem, starts, window):
     return sorted(found, key=lambda name: (starts[name], name))
 
 
-def tidied(problem, starts, group_of, keep=()):
+def tidied(problem, starts, group_of, keep=(), stop=lambda: False):
     """`starts` with every session closed up to its beginning and like work put together, where allowed.
 
-    `group_of(id)` names what belongs together; windows that begin in `keep` stay as they are.
+    `group_of(id)` names what belongs together; windows that begin in `keep` stay as they are. Once `stop`
+    says yes, the rest stays as it is: the nearest sessions are looked at first.
     """
-    best = _into_sessions(problem, dict(starts), keep)
+    best = _into_sessions(problem, dict(starts), keep, stop)
     for window in problem.windows:
+        if stop():
+            break
         if window.longest is not None or window.start in keep:
             continue
         ids = in_window(problem, best, window)
@@ -67,12 +70,14 @@ def tidied(problem, starts, group_of, keep=()):
     return best
 
 
-def _into_sessions(problem, starts, keep):
+def _into_sessions(problem, starts, keep, stop):
     """Small jobs that stand alone in a waking hour join the nearest session, where that is allowed."""
     sessions = [
         w for w in problem.windows if w.longest is None and w.start not in keep and w.end > problem.now
     ]
     for task in sorted((t for t in problem.tasks if t.free), key=lambda t: (starts[t.id], t.id)):
+        if stop():
+            break
         here = window_at(problem, starts[task.id])
         if here is None or problem.windows[here].longest is None:
             continue

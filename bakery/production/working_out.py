@@ -58,6 +58,8 @@ QUICK, DEEP = 1.0, 4.0
 """Seconds for the verdicts of a session: at once, and when something stayed undecided."""
 USUAL, LONG, MANY = 1.5, 20.0, 400
 """Seconds of search where somebody is late, with up to so MANY jobs and with more."""
+FIRST, PATIENT, HUGE = 0.6, 10.0, 1000
+"""Seconds for placing alone: usually, and with more jobs than HUGE, for which there is nothing else."""
 TRYING, WHOLE = 14.0, 26.0
 """Seconds after which nothing more is tried together or apart, and after which no longer search begins."""
 
@@ -94,16 +96,17 @@ def work_out(
         report(0.15, "placing the work")
         # In a large kitchen tidying takes longer than placing: only what is kept in the end is tidied.
         mine = {**seen_by, "group_of": None if many else grouping(works)}
-        quick = decide_quickly(problem, **mine)
-        if quick.kind in (SAME, PROPOSED) or (many and hurts(problem, quick)):
-            return quick  # where it hurts, a longer search follows
+        huge = len(problem.tasks) > HUGE
+        quick = decide_quickly(problem, **mine, seconds=PATIENT if huge else FIRST)
+        if quick.kind in (SAME, PROPOSED) or (many and hurts(problem, quick)) or (huge and problem.wall):
+            return quick  # where it hurts, a longer search follows; in what is huge it would find nothing
         return decide(problem, **mine, seconds=min(seconds, USUAL))
 
     def over():
         return monotonic() - begun > TRYING
 
     found = decide_with_shares(it, deciding, frozen=frozen, anew=force, over=over)
-    search = not (settled and found.outcome.kind == SAME)
+    search = not (settled and found.outcome.kind == SAME) and len(found.problem.tasks) <= HUGE
     if search and found.outcome.kind != NONE and hurts(found.problem, found.outcome):
         softer = softened(found.problem, held_orders())
         searched = decide(

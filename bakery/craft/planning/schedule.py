@@ -50,9 +50,16 @@ class Schedule:
             return True
         part = self.left[name][start:end]
         part -= amount
+        levels = []
         for kind, key in self._by_resource[name]:
-            del (self._levels if kind == "level" else self._runs)[key]
-        self._by_resource[name].clear()
+            if kind == "run":
+                del self._runs[key]
+                continue
+            level = self._levels[key]  # only these slots have changed: far less than the whole calendar
+            before = level & ((1 << start) - 1)
+            self._levels[key] = (level >> end << end) | (at_least(part, key[1]) << start) | before
+            levels.append((kind, key))
+        self._by_resource[name] = levels
         return part.min(initial=0) >= 0
 
     def _spans(self, i):
