@@ -4,7 +4,10 @@ import pytest
 
 from bakery.craft.planning import limits, may_stop, measure, promise, solve, tonight, verify
 from bakery.craft.planning.assignment import Assignment
+from bakery.craft.planning.clock import Clock
+from bakery.craft.planning.conflict import conflict
 from bakery.craft.planning.grid import Grid
+from bakery.craft.planning.parts import without_orders
 from bakery.craft.planning.tonight import end_of_tonight
 
 from .brute import every_plan, key
@@ -114,3 +117,26 @@ def test_the_relaxation_by_windows_never_refuses_a_plan():
 @pytest.mark.slow
 def test_the_relaxation_by_windows_never_refuses_one_of_many_plans():
     assert refusals(range(5000, 7000)) == []
+
+
+def test_orders_that_are_said_not_to_fit_together_do_not():
+    asked = 0
+    for seed in range(140):
+        problem = tiny(seed)
+        plans = every_plan(problem)
+        if plans is None:
+            continue
+        if any(_everyone_on_time(problem, starts, found) for starts, found in plans):
+            grid = Grid(problem)
+            lo, hi, _ = limits.tighten(grid, *limits.on_time(grid))
+            work = Assignment(grid, lo, hi, {order.id: 1 for order in problem.orders})
+            assert work.core(seconds=5) is None, seed
+            continue
+        names = conflict(problem, Clock(5))["orders"]
+        others = {order.id for order in problem.orders if not order.soft}.difference(names)
+        part = without_orders(problem, others)
+        left = every_plan(part)
+        if left is not None:
+            asked += 1
+            assert not any(_everyone_on_time(part, starts, found) for starts, found in left), seed
+    assert asked > 20
