@@ -81,7 +81,7 @@ def _longer(request, items):
 
 def _show(request, form, lines, items, status=200):
     shops = sorted({item.supplier for item in items.by_key.values() if item.supplier})
-    context = {"form": form, "lines": lines, "shops": shops, "empty": not items.by_key}
+    context = {"nav": "cupboard", "form": form, "lines": lines, "shops": shops, "empty": not items.by_key}
     return render(request, "stock/delivery.html", context, status=status)
 
 
@@ -95,7 +95,9 @@ def delivery_done(request, pk):
         {"packet": packet, "much": ledger_words.much(packet.quantity, packet.unit)}
         for packet in row.packets.select_related("item").order_by("pk")
     ]
-    return render(request, "stock/delivery_done.html", {"delivery": row, "packets": packets})
+    return render(
+        request, "stock/delivery_done.html", {"nav": "cupboard", "delivery": row, "packets": packets}
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -110,4 +112,6 @@ def mixed(request):
         much = ledger_words.much(tub.quantity, tub.unit)
         messages.success(request, f"{tub.code}: {much} of {said['colour'].name}. Write {tub.code} on it.")
         return redirect("packet", tub.code)
-    return render(request, "stock/mixed.html", {"form": form}, status=422 if form.errors else 200)
+    return render(
+        request, "stock/mixed.html", {"nav": "cupboard", "form": form}, status=422 if form.errors else 200
+    )

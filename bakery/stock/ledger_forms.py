@@ -67,6 +67,7 @@ class DeliveryForm(Cleaned, forms.Form):
         max_length=80,
         required=False,
         error_messages={"max_length": "A shop's name has room for 80 letters."},
+        widget=forms.TextInput(attrs={"list": "shops", "autocomplete": "off"}),
     )
     on = Day(label="Came on")
     token = Token()

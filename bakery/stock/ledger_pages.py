@@ -20,6 +20,7 @@ def item_page(item: StockItem, now: datetime) -> dict:
     full = [packet for packet in packets if packet.left > 0]
     lead = ledger_words.item_lead(item, left, len(full), want.quantity, want.at, now)
     return {
+        "nav": "cupboard",
         "item": item,
         "lead": lead,
         "level": picture_level(item, left),
@@ -70,6 +71,7 @@ def move_rows(moves: list[Move]) -> list[dict]:
             {
                 "move": move,
                 "line": capital(ledger_words.move_line(move, move.packet.unit, titles)),
+                "cost": f"{abs(move.cost):.2f}" if move.cost else "",
                 "undone": undone is not None,
                 "can_undo": undone is None and move.kind != Move.Kind.BACK,
             }
@@ -82,7 +84,9 @@ def packet_page(packet: Packet, now: datetime) -> dict:
     titles = ledger_queries.titles_of({one.order for one in went})
     parts = Move.objects.filter(into=packet, kind=Move.Kind.USE, undone_by=None)
     return {
+        "nav": "cupboard",
         "packet": packet,
+        "full": float(packet.left / packet.quantity) if packet.quantity else 0.0,
         "title": ledger_words.title(packet),
         "left": ledger_words.much(packet.left, packet.unit),
         "came": ledger_words.much(packet.quantity, packet.unit),
@@ -141,6 +145,7 @@ def all_packets(asked: str, today: date) -> dict:
         packet_row(packet, today) | {"title": ledger_words.title(packet)} for packet in rows[:MOST_PACKETS]
     ]
     return {
+        "nav": "cupboard",
         "asked": asked,
         "packets": [row for row in shown if row["packet"].left > 0],
         "gone": [row for row in shown if row["packet"].left <= 0],

@@ -90,7 +90,9 @@ def _packet_page(request, row, status=200, **forms):
     kept = item_kept(row)
     usual = {
         "count_form": HowMuchForm(item=kept, prefix="count"),
-        "open_form": OpenForm(packet=row, prefix="open", initial={"on": timezone.localdate()}),
+        "open_form": OpenForm(
+            packet=row, prefix="open", initial={"on": row.opened_on or timezone.localdate()}
+        ),
         "waste_form": WasteForm(item=kept, prefix="waste"),
     }
     context = ledger_pages.packet_page(row, timezone.now()) | usual | forms

@@ -92,7 +92,7 @@ def _use(dates, items) -> None:
     bottle = items["Leaf green, airbrush"]
     left = ledger.packets_of(bottle).first()
     if left is not None:
-        ledger.count(packet=left, quantity=71, at=dates.at(-6, "20:15"), token="example leaf")
+        ledger.count(packet=left, quantity=14, at=dates.at(-3, "20:15"), token="example leaf")
     paper = ledger.packets_of(items["Wafer paper, A4"]).first()
     ledger.waste(
         packet=paper, quantity=2, reason="went soft", at=dates.at(-4, "21:00"), token="example wafer"
