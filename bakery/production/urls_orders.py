@@ -14,6 +14,7 @@ urlpatterns = [
     path("stall/<int:pk>/back/", stall.stall_back, name="stall_back"),
     path("stall/<int:pk>/not-taken/", stall.stall_not_taken, name="stall_not_taken"),
     path("stall/put-down/<int:number>/", stall.stall_put_down, name="stall_put_down"),
+    path("wafer/keep/", wafer.wafer_keep, name="wafer_keep"),
     path("wafer/", wafer.wafer, name="wafer"),
     path("platter/", platter.platter, name="platter"),
     path("orders/new/answer/", intake.order_answer, name="order_answer"),

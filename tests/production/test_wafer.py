@@ -8,6 +8,7 @@ from django.utils import timezone
 from bakery.production.models import Job
 from bakery.production.wafer import pieces
 from bakery.production.wafer.cutting import cut_view
+from bakery.stock.offcuts import kept_offcuts
 from bakery.stock.sizes import sizes_in
 from tests.factories import DesignFactory, LayerFactory, OrderFactory, StockItemFactory, StudioFactory
 
@@ -152,3 +153,36 @@ def test_sheets_cut_alike_are_drawn_once(leaf):
     assert sum(sheet.times for sheet in view.sheets) == int(view.headline.split()[0])
     assert view.sheets[0].times > 1
     assert view.sheets[0].title == f"Sheets 1 to {view.sheets[0].times}, cut alike"
+
+
+def test_offcuts_are_kept_by_a_press_and_cut_up_first(signed_in, leaf):
+    StockItemFactory(name="Wafer paper, A4", group="wafer", unit="sheet")
+    page = signed_in.get(f"/wafer/?design={leaf.slug}&count=5")
+    assert page.context["can_keep"]
+    fields = {"design": leaf.slug, "sheet": "a4", "gap": "2", "margin": "5", "count": "5"}
+    assert signed_in.post("/wafer/keep/", fields).status_code == 302
+    assert len(kept_offcuts()) == len(page.context["view"].keep)
+    again = signed_in.get(f"/wafer/?design={leaf.slug}&count=5")
+    assert again.context["view"].headline == "1 kept offcut for 10 pieces."
+    assert "No fresh sheet is needed." in again.content.decode()
+    assert "Kept offcut T" in again.content.decode()
+    used = again.context["view"].cut_up
+    for _ in range(2):  # pressed twice
+        signed_in.post("/wafer/keep/", fields | {"seen": again.context["seen"]})
+        assert not {one.packet for one in kept_offcuts()} & set(used)
+
+
+def test_a_press_twice_keeps_the_new_offcut_whole(signed_in, leaf):
+    StockItemFactory(name="Wafer paper, A4", group="wafer", unit="sheet")
+    fields = {"design": leaf.slug, "sheet": "a4", "gap": "2", "margin": "5", "count": "5", "seen": ""}
+    signed_in.post("/wafer/keep/", fields)
+    before = kept_offcuts()
+    signed_in.post("/wafer/keep/", fields)
+    assert kept_offcuts() == before
+
+
+@pytest.mark.parametrize("bad", [{"gap": "x"}, {"seen": "1,2,x"}, {"seen": "," * 50}, {"margin": "200"}])
+def test_a_press_that_makes_no_sense_does_nothing(signed_in, leaf, bad):
+    StockItemFactory(name="Wafer paper, A4", group="wafer", unit="sheet")
+    fields = {"design": leaf.slug, "sheet": "a4", "gap": "2", "margin": "5", "count": "5"}
+    assert signed_in.post("/wafer/keep/", fields | bad).status_code == 302

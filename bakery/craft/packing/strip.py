@@ -6,7 +6,7 @@ meets the bound by area is proved least, and said to be.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from random import Random
 
@@ -39,13 +39,14 @@ class Offcut:
 
 @dataclass(frozen=True)
 class Sheet:
-    """What is cut from one sheet. used: share of the sheet's area that becomes pieces."""
+    """What is cut from one sheet. used: share of its area that becomes pieces. part: which offcut it is."""
 
     width: float
     height: float
     placed: tuple[Placed, ...]
     offcuts: tuple[Offcut, ...]
     used: float
+    part: int | None = None
 
 
 @dataclass(frozen=True)
@@ -108,11 +109,12 @@ def pack_sheets(
     left = [at for at, fine in enumerate(fits) if fine]
     least = ceil(sum(sizes[at][0] * sizes[at][1] for at in left) / (wide * high) - EPS)
     sheets = []
-    for part_wide, part_high in sorted(parts, key=lambda part: part[0] * part[1]):
-        sheet = _one_sheet(sizes, left, part_wide, part_high, gap, 0.0, turn, seed)
-        if sheet.placed:
-            sheets.append(sheet)
-            left = _without(left, sheet)
+    for number in sorted(range(len(parts)), key=lambda at: parts[at][0] * parts[at][1]):
+        if left:
+            sheet = _one_sheet(sizes, left, *parts[number], gap, 0.0, turn, seed)
+            if sheet.placed:
+                sheets.append(replace(sheet, part=number))
+                left = _without(left, sheet)
     while left:
         sheet = _one_sheet(sizes, left, width, height, gap, margin, turn, seed)
         sheets.append(sheet)

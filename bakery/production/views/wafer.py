@@ -3,17 +3,18 @@
 from datetime import timedelta
 
 from django import forms
+from django.contrib import messages
 from django.http import Http404
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_POST
 
 from bakery.designs.adapters import drawing_of
 from bakery.designs.queries import design_by_slug
 from bakery.orders import edits
 from bakery.orders.fields import Choice, Count
 from bakery.orders.queries import order_by_number
-from bakery.orders.text import clean
+from bakery.stock.offcuts import cut_up, keep_offcuts, kept_offcuts, wafer_item
 from bakery.stock.sizes import wafer_sheet
 
 from ..adapters import midnight
@@ -51,18 +52,45 @@ class CutForm(forms.Form):
 def wafer(request):
     """Reads only; what it is for stands in the address."""
     form = CutForm(edits.typed(request.GET), own=tuple(wafer_sheet()))
-    what = _what(request)
+    what = _what(edits.typed(request.GET))
     if not form.is_valid():
         return render(request, "production/wafer.html", {"form": form, "what": what}, status=422)
     said = form.cleaned_data
-    view = cut_view(what["wanted"](said["count"]), form.sizes[said["sheet"]][1], said["gap"], said["margin"])
+    kept = kept_offcuts()
+    view = _view(form, what, kept)
     context = {"form": form, "what": what, "view": view, "sheet_words": form.sizes[said["sheet"]][0]}
-    return render(request, "production/wafer.html", context | {"picked": said["sheet"]})
+    more = {"picked": said["sheet"], "can_keep": bool(view.keep or view.cut_up) and wafer_item() is not None}
+    more |= {"seen": ",".join(str(one.packet) for one in kept)}
+    return render(request, "production/wafer.html", context | more)
 
 
-def _what(request) -> dict:
+def _view(form, what, kept):
+    said = form.cleaned_data
+    wanted = what["wanted"](said["count"])
+    return cut_view(wanted, form.sizes[said["sheet"]][1], said["gap"], said["margin"], kept)
+
+
+@require_POST
+def wafer_keep(request):
+    """The offcuts of this plan lie in the cupboard now. Pressed twice a day it is once."""
+    fields = edits.typed(request.POST)
+    form, what, item = CutForm(fields, own=tuple(wafer_sheet())), _what(fields), wafer_item()
+    token = f"offcut {timezone.localdate()} {sorted((k, v) for k, v in fields.items())}"
+    seen = set(fields.get("seen", "").split(",")) - {""}
+    kept = tuple(one for one in kept_offcuts() if str(one.packet) in seen)
+    if item is not None and form.is_valid() and len(kept) == len(seen):  # else they are cut up already
+        view, size = _view(form, what, kept), form.sizes[form.cleaned_data["sheet"]][1]
+        packets = keep_offcuts(item=item, sheet=size, cuts=view.keep, token=token)
+        cut_up(packets=view.cut_up)
+        codes = ", ".join(packet.code for packet in packets)
+        if codes:
+            messages.success(request, f"Kept: write {codes} on {'it' if len(packets) == 1 else 'them'}.")
+    return redirect("cupboard")
+
+
+def _what(asked) -> dict:
     """What the pieces are for: a title, hidden fields that keep it, pictures, and the pieces themselves."""
-    slug, number = clean(request.GET.get("design", ""))[:90], request.GET.get("order", "")
+    slug, number = asked.get("design", "")[:90], asked.get("order", "")
     if slug:
         design = design_by_slug(slug)
         if design is None:
@@ -84,7 +112,7 @@ def _what(request) -> dict:
             "title": order.title, "keep": [("order", order.number)], "drawings": drawings[:3],
             "order": order, "wanted": lambda count: pieces.of_order(order),
         }  # fmt: skip
-    return _days(request.GET.get("when") == "week")
+    return _days(asked.get("when") == "week")
 
 
 def _days(week: bool) -> dict:

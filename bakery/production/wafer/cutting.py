@@ -10,6 +10,7 @@ from bakery.drawing.cutplan import cut_sheet
 from bakery.orders.text import plural
 
 MOST_PIECES = 3000
+KEEP_MM = 60
 MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -17,13 +18,16 @@ MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 class SheetView:
     number: int
     times: int
+    code: str
     picture: str
     words: str
     offcuts: str
 
     @property
     def title(self) -> str:
-        """`Sheet 3`, `Sheets 1 to 7, cut alike`."""
+        """`Sheet 3`, `Sheets 1 to 7, cut alike`, `Kept offcut T12`."""
+        if self.code:
+            return f"Kept offcut {self.code}"
         return (
             f"Sheet {self.number}" if self.times == 1 else f"Sheets {self.number} to {self.last}, cut alike"
         )
@@ -54,10 +58,12 @@ class CutView:
     open: tuple[Row, ...]
     too_big: tuple[str, ...]
     too_many: bool = False
+    keep: tuple[tuple[float, float], ...] = ()
+    cut_up: tuple[int, ...] = ()
 
 
-def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float) -> CutView:
-    """Everything the page says about these pieces on sheets of that size, mm."""
+def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float, kept=()) -> CutView:
+    """Everything the page says about these pieces on sheets of that size, mm; `kept` offcuts go first."""
     sized = [one for one in wanted if one.width and one.height and one.count]
     unsized = [one for one in wanted if not (one.width and one.height) and one.count]
     rows = tuple(_row(one, MARKS[at % 26]) for at, one in enumerate(sized))
@@ -67,16 +73,24 @@ def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float) -> C
         head = _nothing(total, still_open)
         return CutView(head, "", (), rows, still_open, (), total > MOST_PIECES)
     kinds = tuple((one.width, one.height, one.count) for one in sized)
-    cuts = _cut(kinds, sheet, gap, margin)
+    cuts = _cut(kinds, sheet, gap, margin, tuple((one.width, one.height) for one in kept))
+    whole = [one for one in cuts.sheets if one.part is None]
     owner = [at for at, one in enumerate(sized) for _ in range(one.count)]
     marks = {piece: rows[at].mark for piece, at in enumerate(owner)}
-    sheets = _sheets(cuts.sheets, owner, rows, marks)
+    sheets = _sheets(whole, owner, rows, marks)
+    pieces_of_kept = tuple(
+        _sheet(0, 1, one, owner, rows, marks, kept[one.part].code)
+        for one in cuts.sheets
+        if one.part is not None
+    )
     big = dict.fromkeys(owner[piece] for piece in cuts.too_big)
     too_big = tuple(f"{rows[at].title}: {rows[at].size} is larger than the sheet." for at in big)
     return CutView(
-        headline=f"{plural(len(cuts.sheets), 'sheet')} for {plural(total - len(cuts.too_big), 'piece')}.",
-        lead=_lead(cuts),
-        sheets=sheets,
+        headline=f"{_sheets_words(whole, pieces_of_kept)} for {plural(total - len(cuts.too_big), 'piece')}.",
+        lead=_lead(whole, cuts.least, bool(pieces_of_kept)),
+        sheets=(*pieces_of_kept, *sheets),
+        cut_up=tuple(kept[one.part].packet for one in cuts.sheets if one.part is not None),
+        keep=tuple((cut.width, cut.height) for one in whole for cut in one.offcuts if _worth_keeping(cut)),
         rows=rows,
         open=still_open,
         too_big=too_big,
@@ -84,9 +98,9 @@ def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float) -> C
 
 
 @lru_cache(maxsize=64)
-def _cut(kinds, sheet, gap, margin):
+def _cut(kinds, sheet, gap, margin, parts):
     sizes = [(width, height) for width, height, count in kinds for _ in range(count)]
-    return pack_sheets(sizes, *sheet, gap=gap, margin=margin)
+    return pack_sheets(sizes, *sheet, gap=gap, margin=margin, parts=parts)
 
 
 def _nothing(total: int, still_open) -> str:
@@ -95,12 +109,24 @@ def _nothing(total: int, still_open) -> str:
     return "How large is a piece?" if still_open else "No wafer paper is wanted."
 
 
-def _lead(cuts) -> str:
-    if not cuts.sheets:
-        return ""
-    used = sum(sheet.used for sheet in cuts.sheets) / len(cuts.sheets)
-    least = "No fewer can do." if len(cuts.sheets) <= cuts.least else f"By area alone {cuts.least} would do."
-    return f"{used:.0%} of the paper becomes pieces. {least}".replace("%", " %")
+def _lead(whole, least: int, from_kept: bool) -> str:
+    if not whole:
+        return "No fresh sheet is needed." if from_kept else ""
+    used = f"{sum(sheet.used for sheet in whole) / len(whole):.0%}".replace("%", " %")
+    said = f"{used} of the paper becomes pieces."
+    if from_kept:
+        return said
+    return f"{said} No fewer can do." if len(whole) <= least else f"{said} By area alone {least} would do."
+
+
+def _sheets_words(whole, kept) -> str:
+    said = [plural(len(kept), "kept offcut")] if kept else []
+    return " and ".join([*said, plural(len(whole), "sheet")] if whole or not kept else said)
+
+
+def _worth_keeping(cut) -> bool:
+    """A hand's breadth of paper; less is crumbs (common practice, no source)."""
+    return min(cut.width, cut.height) >= KEEP_MM
 
 
 def _row(one, mark: str) -> Row:
@@ -121,7 +147,7 @@ def _sheets(sheets, owner, rows, marks) -> tuple[SheetView, ...]:
     return tuple(found)
 
 
-def _sheet(number: int, times: int, sheet, owner, rows, marks) -> SheetView:
+def _sheet(number: int, times: int, sheet, owner, rows, marks, code: str = "") -> SheetView:
     counts: dict[int, int] = {}
     for placed in sheet.placed:
         counts[owner[placed.piece]] = counts.get(owner[placed.piece], 0) + 1
@@ -129,4 +155,4 @@ def _sheet(number: int, times: int, sheet, owner, rows, marks) -> SheetView:
     first = f"Sheet {number}" if times == 1 else f"{times} sheets like this, from sheet {number}"
     label = f"{first}: {len(sheet.placed)} pieces, {words}"
     offcuts = ", ".join(f"{cut.width:.0f} x {cut.height:.0f} mm" for cut in sheet.offcuts[:3])
-    return SheetView(number, times, cut_sheet(sheet, marks, label=label), words, offcuts)
+    return SheetView(number, times, code, cut_sheet(sheet, marks, label=label), words, offcuts)
