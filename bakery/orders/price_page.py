@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from bakery.craft.costing import (
     Price,
+    asked_instead,
     complexity,
     floor_price,
     price_of,
@@ -45,6 +46,7 @@ class More:
 @dataclass(frozen=True)
 class PricePage:
     price: Price
+    opened: Price
     sign: str
     total: str
     each: str
@@ -68,6 +70,7 @@ def price_page(order: Order) -> PricePage:
     each = [(_what(row), complexity(line, shop).words) for row, line in zip(lines, spec.lines, strict=True)]
     return PricePage(
         price=price,
+        opened=_as_asked(order, price),
         sign=sign,
         total=money(price.total, sign),
         each=money(price.each, sign),
@@ -93,10 +96,21 @@ def _asked(order: Order, price: Price, sign: str) -> list[Against]:
     if order.own_price is not None:
         pays = _hour(wage_of(price, order.own_price), sign)
         rows.append(Against("Your own price", money(order.own_price, sign), pays))
-    quote = max(order.quotes.all(), key=lambda one: one.version, default=None)
+    quote = _last_quote(order)
     if quote is not None:
         rows.append(Against("As quoted", money(quote.total, sign), _hour(wage_of(price, quote.total), sign)))
     return rows
+
+
+def _as_asked(order: Order, price: Price) -> Price:
+    """The price as the customer has it: the last quote's, else her own, else the sum."""
+    quote = _last_quote(order)
+    total = quote.total if quote else order.own_price
+    return price if total is None else asked_instead(price, total)
+
+
+def _last_quote(order: Order):
+    return max(order.quotes.all(), key=lambda one: one.version, default=None)
 
 
 def _floors(price: Price, sign: str) -> list[Against]:
