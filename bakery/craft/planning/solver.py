@@ -148,7 +148,7 @@ def _search(work, name, plan, held, mine, seed, workers):
     """Minimise one measure with the earlier ones held. Return (plan, bound)."""
     grid, floor = work.grid, -FAR * FAR
     if name == "sessions" and not any(held.values()):
-        plan, floor = fewest_sessions(grid, plan, held, mine.part(0.7), seed=seed, workers=workers)
+        plan, floor = fewest_sessions(grid, plan, held, mine.part(0.85), seed=seed, workers=workers)
         if plan.objective["sessions"] <= floor:
             return plan, floor
     if grid.n > BIG:
