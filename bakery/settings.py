@@ -62,6 +62,8 @@ INSTALLED_APPS = [
     "bakery.designs",
     "bakery.orders",
     "bakery.production",
+    "bakery.bench",
+    "bakery.money",
     "bakery.paperwork",
 ]
 

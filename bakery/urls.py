@@ -9,6 +9,8 @@ urlpatterns = [
     path("", include("bakery.designs.urls")),
     path("", include("bakery.orders.urls")),
     path("", include("bakery.production.urls")),
+    path("", include("bakery.bench.urls")),
+    path("", include("bakery.money.urls")),
     path("", include("bakery.paperwork.urls")),
 ]
 handler400 = "bakery.studio.views.unreadable"

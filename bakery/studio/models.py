@@ -289,6 +289,53 @@ class Reading(models.Model):
         return f"{self.at:%d %B %H:%M}: {self.temperature_c} °C, {self.humidity_percent} %"
 
 
+class Picture(models.Model):
+    """A picture she added, read anew and kept small: a mixed colour, a swatch, a stencil's outline."""
+
+    sha256 = models.CharField(max_length=64, unique=True)
+    jpeg = models.BinaryField()
+    width = models.PositiveSmallIntegerField()
+    height = models.PositiveSmallIntegerField()
+    origin = models.CharField("where it came from", max_length=200, blank=True, default="")
+    added_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["-added_at"]
+
+    def __str__(self):
+        return f"Picture of {self.added_at:%d %B %Y}"
+
+
+class Touch(models.Model):
+    """She touched the middle of a tray's thickest cookie: hard or soft. The log that drying learns from."""
+
+    class Air(models.TextChoices):
+        STILL = "still", "still air"
+        FAN = "fan", "a fan"
+        DRYER = "dryer", "the dryer"
+
+    job = models.CharField("key of the job that laid the icing", max_length=60)
+    at = models.DateTimeField(default=timezone.now)
+    wet_since = models.DateTimeField("the tray's last cookie was iced")
+    hard = models.BooleanField()
+    air = models.CharField(max_length=5, choices=Air.choices, default=Air.STILL)
+    thickness_mm = models.DecimalField(max_digits=3, decimal_places=1, default=Decimal("2.5"))
+    temperature_c = models.DecimalField(max_digits=4, decimal_places=1)
+    humidity_percent = models.DecimalField(max_digits=4, decimal_places=1)
+    measured = models.BooleanField("the room was read at the trays", default=False)
+    model_hours = models.DecimalField("hours the model gave", max_digits=6, decimal_places=2)
+    refused = models.BooleanField("she will not have it count", default=False)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+        verbose_name_plural = "touches"
+        constraints = [models.UniqueConstraint(fields=["job", "at"], name="one_touch_a_moment")]
+        indexes = [models.Index(fields=["air", "-at"])]
+
+    def __str__(self):
+        return f"{'hard' if self.hard else 'soft'}, {self.at:%d %B %H:%M}"
+
+
 class Counter(models.Model):
     """Numbers that are given out once: orders, quotes."""
 

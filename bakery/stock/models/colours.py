@@ -3,6 +3,8 @@
 from django.core.validators import MinValueValidator
 from django.db import models
 
+from bakery.studio.models import Picture
+
 from .items import HEX, StockItem
 
 
@@ -16,6 +18,14 @@ class Colour(models.Model):
     name = models.CharField(max_length=40)
     medium = models.CharField(max_length=8, choices=Medium.choices, default=Medium.ICING)
     hex = models.CharField(max_length=7, validators=[HEX])
+    note = models.CharField(max_length=200, blank=True, default="")
+    put_away = models.BooleanField(default=False)
+    photo_mixed = models.ForeignKey(
+        Picture, on_delete=models.SET_NULL, null=True, blank=True, related_name="+", verbose_name="when mixed"
+    )
+    photo_dry = models.ForeignKey(
+        Picture, on_delete=models.SET_NULL, null=True, blank=True, related_name="+", verbose_name="when dry"
+    )
     rest_hours = models.PositiveSmallIntegerField("deepens for, hours", default=0)
 
     class Meta:
@@ -32,6 +42,8 @@ class ColourPart(models.Model):
     colour = models.ForeignKey(Colour, on_delete=models.CASCADE, related_name="parts")
     item = models.ForeignKey(StockItem, on_delete=models.PROTECT, related_name="colour_parts")
     drops = models.DecimalField(max_digits=5, decimal_places=1, validators=[MinValueValidator(0)])
+    grams = models.DecimalField("or grams, of a paste", max_digits=6, decimal_places=2, null=True, blank=True,
+                                validators=[MinValueValidator(0)])  # fmt: skip
 
     class Meta:
         ordering = ["-drops"]

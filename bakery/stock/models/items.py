@@ -34,6 +34,11 @@ class StockItem(models.Model):
         PIECE = "piece", "pieces"
         SHEET = "sheet", "sheets"
 
+    class Hides(models.TextChoices):
+        DYE = "dye", "clear, a dye"
+        OPAQUE = "opaque", "covers"
+        WHITE = "white", "white, covers well"
+
     name = models.CharField(max_length=80, unique=True)
     group = models.CharField(max_length=10, choices=Group.choices)
     unit = models.CharField(max_length=6, choices=Unit.choices, default=Unit.GRAM)
@@ -48,6 +53,8 @@ class StockItem(models.Model):
     edible = models.BooleanField("says edible and lists its ingredients", default=True)
     shake_first = models.BooleanField("holds white: shake before and during", default=False)
     alcohol = models.BooleanField("contains alcohol", default=False)
+    hides = models.CharField("how it covers", max_length=6, choices=Hides.choices, default=Hides.DYE)
+    shimmer = models.BooleanField("pearl, metallic or neon: cannot be predicted", default=False)
     hex = models.CharField(max_length=7, blank=True, default="", validators=[HEX])
     measured = models.BooleanField("amounts are kept, not only have, low and out", default=False)
     margin_days = models.PositiveSmallIntegerField("days to spare when buying", default=3)

@@ -1,0 +1,1 @@
+"""Colours, the mixing bench, the airbrush list and the drying page."""

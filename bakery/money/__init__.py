@@ -1,0 +1,1 @@
+"""What came in, what it cost, and what an hour paid."""
