@@ -16,8 +16,12 @@ class Swatch(models.Model):
 
     drops = models.JSONField()
     ground = models.CharField("icing under it", max_length=7, default="#f4f1e8", validators=[HEX])
-    coats = models.DecimalField(max_digits=3, decimal_places=1, default=Decimal("1"),
-                                validators=[MinValueValidator(Decimal("0.1")), MaxValueValidator(10)])  # fmt: skip
+    coats = models.DecimalField(
+        max_digits=3,
+        decimal_places=1,
+        default=Decimal("1"),
+        validators=[MinValueValidator(Decimal("0.1")), MaxValueValidator(10)],
+    )
     hex = models.CharField("dried to", max_length=7, validators=[HEX])
     wanted = models.CharField("was to become", max_length=7, blank=True, default="", validators=[HEX])
     photo = models.ForeignKey(Picture, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")
@@ -33,7 +37,7 @@ class Swatch(models.Model):
 
 
 class CleaningTime(models.Model):
-    """Minutes from one airbrush colour to the next, timed once. `*_drops` as in a swatch, empty where unknown."""
+    """Minutes from one airbrush colour to the next, timed once. `*_drops` as in a swatch, or empty."""
 
     before_hex = models.CharField(max_length=7, validators=[HEX])
     after_hex = models.CharField(max_length=7, validators=[HEX])
