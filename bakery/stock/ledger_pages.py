@@ -13,11 +13,10 @@ MOST_PACKETS = 60
 
 def item_page(item: StockItem, now: datetime) -> dict:
     today = timezone.localdate(now)
-    packets = list(ledger.packets_of(item, empty=True)[:MOST_PACKETS])
-    left = sum((packet.left for packet in packets), start=ledger.on_hand([item])[item.pk] * 0)
-    want = ledger_queries.wanted(item, now)
-    moves = ledger_queries.moves_of(item=item)
-    full = [packet for packet in packets if packet.left > 0]
+    full, gone = list(ledger.packets_of(item)[:MOST_PACKETS]), ledger_queries.used_up(item)
+    left = ledger.on_hand([item])[item.pk]
+    want = ledger_queries.wanted(item, ledger_queries.needs_of(item, now))
+    moves = ledger_queries.moves_of([*full, *gone])
     lead = ledger_words.item_lead(item, left, len(full), want.quantity, want.at, now)
     return {
         "nav": "cupboard",
@@ -25,7 +24,7 @@ def item_page(item: StockItem, now: datetime) -> dict:
         "lead": lead,
         "level": picture_level(item, left),
         "packets": [packet_row(packet, today) for packet in full],
-        "gone": [packet_row(packet, today) for packet in packets if packet.left <= 0],
+        "gone": [packet_row(packet, today) for packet in gone],
         "foot": foot_question(item, want, now)
         if ledger_queries.foot_decides(item, want, left, now)
         else None,
@@ -108,7 +107,7 @@ def packet_page(packet: Packet, now: datetime) -> dict:
             {"packet": part.packet, "much": ledger_words.much(part.quantity, part.packet.unit)}
             for part in parts.select_related("packet__item", "packet__colour")
         ],
-        "moves": move_rows(ledger_queries.moves_of(packet=packet)),
+        "moves": move_rows(ledger_queries.moves_of([packet])),
     }
 
 
@@ -179,12 +178,12 @@ def tub_rows(now: datetime) -> list[dict]:
 
 
 def _first_foot(now: datetime, shorts) -> dict | None:
-    bottles = [short.item for short in shorts if short.item.unit == StockItem.Unit.DROP][:3]
-    left = ledger.on_hand(bottles) if bottles else {}
-    for item in bottles:
-        want = ledger_queries.wanted(item, now)
-        if ledger_queries.foot_decides(item, want, left[item.pk], now):
-            return foot_question(item, want, now)
+    bottles = [short for short in shorts if short.item.unit == StockItem.Unit.DROP][:3]
+    left = ledger.on_hand([short.item for short in bottles]) if bottles else {}
+    for short in bottles:
+        want = ledger_queries.wanted(short.item, list(short.needs))
+        if ledger_queries.foot_decides(short.item, want, left[short.item.pk], now):
+            return foot_question(short.item, want, now)
     return None
 
 

@@ -9,7 +9,7 @@ from django.db.models import Min, Sum
 from . import ledger
 from .models import Level, LevelMark, Move, Packet, StockItem
 from .queries import wanted_items
-from .signals import names_of, needs
+from .signals import Need, names_of, needs
 
 LINES = 30
 ASKED_AGAIN = timedelta(days=2)
@@ -24,10 +24,9 @@ class Wanted:
     what_for: str = ""
 
 
-def wanted(item: StockItem, now: datetime) -> Wanted:
-    """Reserved where amounts are reserved, else what the planned work says it needs."""
+def wanted(item: StockItem, said: list[Need]) -> Wanted:
+    """Reserved where amounts are reserved, else what the planned work says it needs (`said`); one query."""
     held = item.reserves.aggregate(total=Sum("quantity"), at=Min("wanted_at"))
-    said = wanted_items(needs(now)).get(item.pk, [])
     names = ", ".join(dict.fromkeys(need.what_for for need in said))
     at = held["at"] or min((need.at for need in said), default=None)
     if held["total"]:
@@ -35,6 +34,10 @@ def wanted(item: StockItem, now: datetime) -> Wanted:
     units = {"drop": "drops", "g": "g", "sheet": "sheets", "piece": "pieces", "ml": "ml"}
     total = sum(need.amount for need in said if need.unit == units[item.unit])
     return Wanted(Decimal(str(round(total, 1))), at, names)
+
+
+def needs_of(item: StockItem, now: datetime) -> list[Need]:
+    return wanted_items(needs(now)).get(item.pk, [])
 
 
 def foot_decides(item: StockItem, want: Wanted, left: Decimal, now: datetime) -> bool:
@@ -57,11 +60,17 @@ def _looked(item: StockItem, now: datetime) -> bool:
     return LevelMark.objects.filter(item=item, at__gte=now - ASKED_AGAIN).exists()
 
 
-def moves_of(item: StockItem | None = None, packet: Packet | None = None) -> list[Move]:
-    """The newest lines, with what undid them."""
-    rows = Move.objects.filter(packet__item=item) if item else Move.objects.filter(packet=packet)
+def moves_of(packets) -> list[Move]:
+    """The newest lines of these packets, with what undid them."""
+    rows = Move.objects.filter(packet__in=packets)
     rows = rows.select_related("packet__item", "packet__colour", "into", "undone_by")
     return list(rows.order_by("-at", "-pk")[:LINES])
+
+
+def used_up(item: StockItem, most: int = 12) -> list[Packet]:
+    """Its packets with nothing left, newest first."""
+    rows = Packet.objects.filter(item=item, left=0).select_related("item", "delivery")
+    return list(rows.order_by("-came_on", "-pk")[:most])
 
 
 def titles_of(orders) -> dict[str, tuple[str, str]]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from django.db.models import BooleanField, ExpressionWrapper, F, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models import OuterRef, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce
 
 from ..models import Colour, Packet, StockItem
@@ -34,15 +34,10 @@ def tubs_on_hand() -> dict[int, Decimal]:
     }
 
 
-def packets_of(thing: Thing, *, empty: bool = False) -> QuerySet[Packet]:
-    """Its packets in the order they are picked; with `empty` also those with nothing left, after the
-    others.
-    """
-    rows = Packet.objects.filter(**whose(thing)).select_related("item", "colour", "delivery")
-    if not empty:
-        return rows.filter(left__gt=0)
-    gone = ExpressionWrapper(Q(left=0), output_field=BooleanField())
-    return rows.order_by(gone, F("use_by").asc(nulls_last=True), "came_on", "pk")
+def packets_of(thing: Thing) -> QuerySet[Packet]:
+    """Its packets with something left, in the order they are picked."""
+    rows = Packet.objects.filter(**whose(thing), left__gt=0)
+    return rows.select_related("item", "colour", "delivery")
 
 
 def unit_cost(item: Thing) -> Decimal | None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from decimal import Decimal
 
 from django.db import transaction
@@ -14,11 +14,19 @@ from .booking import STEP, amount
 
 @dataclass(frozen=True)
 class Want:
-    """So much of an item, in its unit, by the moment the first job takes it."""
+    """So much of an item, in its unit, by the moment the first job takes it; `takes` say when it takes how
+    much of that, where it is taken on several days.
+    """
 
     item: StockItem
     quantity: Decimal
     at: datetime | None = None
+    takes: tuple[tuple[datetime | None, Decimal], ...] = ()
+
+    @property
+    def days(self) -> list[list[str]]:
+        """The takes as they are kept."""
+        return [[at.astimezone(UTC).isoformat(), str(quantity)] for at, quantity in self.takes if at]
 
 
 def reserve(*, order: str, wants: Iterable[Want], firm: bool) -> list[Reserve]:
@@ -32,6 +40,7 @@ def reserve(*, order: str, wants: Iterable[Want], firm: bool) -> list[Reserve]:
             want.item.pk, Reserve(item_id=want.item.pk, order=order, quantity=Decimal(0), firm=firm)
         )
         row.quantity += quantity
+        row.days += want.days
         row.wanted_at = min((at for at in (row.wanted_at, want.at) if at), default=None)
     rows = [together[pk] for pk in sorted(together)]
     for row in rows:
@@ -42,7 +51,7 @@ def reserve(*, order: str, wants: Iterable[Want], firm: bool) -> list[Reserve]:
             rows,
             update_conflicts=True,
             unique_fields=["item", "order"],
-            update_fields=["quantity", "wanted_at", "firm"],
+            update_fields=["quantity", "wanted_at", "firm", "days"],
         )
     return list(Reserve.objects.filter(order=order).order_by("item"))
 
