@@ -45,7 +45,8 @@ class Material:
 
     `what` is "item" (`key` is the cupboard's), "colour" (of a `medium`, where no bottle is named for it) or
     "name" (a staple or packing by its plain name). `unit` is g, drop, sheet or piece. `at` is when the first
-    job needs it, None where nobody said.
+    job needs it, None where nobody said. `takes` are the same amounts by order and by the day's first job
+    that takes them: (order, moment, quantity); those of an order add up to its part.
     """
 
     what: str
@@ -56,6 +57,7 @@ class Material:
     at: datetime | None = None
     key: str = ""
     medium: str = ""
+    takes: tuple[tuple[str, datetime | None, Decimal], ...] = ()
 
 
 def materials_of(
@@ -105,7 +107,7 @@ class _Heap:
     def __init__(self, starts):
         self.starts = starts
         self.by: dict[tuple, dict[str, Fraction]] = {}
-        self.first: dict[tuple, datetime] = {}
+        self.days: dict[tuple, dict[tuple, tuple]] = {}
 
     def add(self, thing: tuple, draw: Draw, quantity: float) -> None:
         self.put(thing, draw.order, quantity, (draw.job,))
@@ -113,10 +115,11 @@ class _Heap:
     def put(self, thing, order, quantity, jobs=()) -> None:
         orders = self.by.setdefault(thing, defaultdict(Fraction))
         orders[order] += Fraction(quantity)
-        begins = [self.starts[job] for job in jobs if job in self.starts]
-        known = self.first.get(thing)
-        if begins and (known is None or min(begins) < known):
-            self.first[thing] = min(begins)
+        at = min((self.starts[job] for job in jobs if job in self.starts), default=None)
+        days = self.days.setdefault(thing, {})
+        day = (order, at.date() if at else None)
+        first, sum_ = days.get(day, (at, Fraction(0)))
+        days[day] = (min(at, first) if at else None, sum_ + Fraction(quantity))
 
     def materials(self) -> tuple[Material, ...]:
         found = []
@@ -124,12 +127,39 @@ class _Heap:
             what, key, name, medium, unit = thing
             parts = {order: _number(quantity) for order, quantity in orders.items() if quantity > 0}
             if parts:
+                takes = tuple(self._takes(thing, parts))
+                at = min((at for _, at, _ in takes if at), default=None)
                 total = sum(parts.values())
-                at = self.first.get(thing)
                 found.append(
-                    Material(what, name, total, unit, MappingProxyType(parts), at, key, medium)
+                    Material(what, name, total, unit, MappingProxyType(parts), at, key, medium, takes)
                 )  # fmt: skip
         return tuple(found)
+
+    def _takes(self, thing, parts):
+        """By order and day, as the days come; each order's add up to its part to the last thousandth."""
+        days = sorted(
+            ((order, at, quantity) for (order, _), (at, quantity) in self.days[thing].items()),
+            key=lambda one: (one[0], one[1] is None, one[1].toordinal() if one[1] else 0),
+        )
+        done: dict[str, Decimal] = defaultdict(Decimal)
+        run: dict[str, Fraction] = defaultdict(Fraction)
+        for order, at, quantity in days:
+            if order not in parts:
+                continue
+            run[order] += quantity
+            whole = self.by[thing][order]
+            upto = _upto(parts[order], run[order], whole)
+            if upto > done[order]:
+                yield order, at, upto - done[order]
+                done[order] = upto
+
+
+def _upto(part: Decimal, run: Fraction, whole: Fraction) -> Decimal:
+    """A part's share so far, in thousandths; all of it at the end."""
+    if run >= whole:
+        return part
+    share = Fraction(part) * run / whole
+    return (Decimal(share.numerator) / Decimal(share.denominator)).quantize(STEP, ROUND_HALF_UP)
 
 
 def _number(quantity: Fraction) -> Decimal:

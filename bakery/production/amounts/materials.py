@@ -17,18 +17,26 @@ from .chosen import core_job
 
 HOLDS = {"bag": 1, "box": BOX_HOLDS, "platter": PLATTER_HOLDS, "carton": 0}
 SHELVES = {"wafer paper": (StockItem.Group.WAFER,)} | dict.fromkeys(HOLDS, (StockItem.Group.PACKING,))
+STEP = Decimal("0.001")
 FOOD = (StockItem.Group.DRY, StockItem.Group.FRESH)
 BOTTLES = {"airbrush": (StockItem.Group.AIRBRUSH,), "icing": (StockItem.Group.GEL,)}
 
 
 @dataclass(frozen=True)
 class ItemNeed:
-    """So much of an item in its own unit, for each order (by key), by the moment the first job takes it."""
+    """So much of an item in its own unit, for each order (by key), by the moment the first job takes it;
+    `takes` by order and day: (order, moment, quantity).
+    """
 
     item: StockItem
     quantity: Decimal
     orders: dict[str, Decimal]
     at: datetime | None = None
+    takes: tuple[tuple[str, datetime | None, Decimal], ...] = ()
+
+    def begins(self, order: str) -> datetime | None:
+        """When the first job of this order takes some."""
+        return min((at for key, at, _ in self.takes if key == order and at), default=None)
 
 
 def materials_now(now: datetime, *, orders=None) -> tuple[tuple[Material, ...], Cupboard]:
@@ -55,7 +63,8 @@ def _only(found, orders):
     for one in found:
         mine = {key: part for key, part in one.orders.items() if key in orders}
         if mine:
-            yield replace(one, quantity=sum(mine.values()), orders=mine)
+            takes = tuple(take for take in one.takes if take[0] in orders)
+            yield replace(one, quantity=sum(mine.values()), orders=mine, takes=takes)
 
 
 def needs_of_items(found, books: Cupboard) -> tuple[tuple[ItemNeed, ...], tuple[Material, ...]]:
@@ -73,7 +82,8 @@ def needs_of_items(found, books: Cupboard) -> tuple[tuple[ItemNeed, ...], tuple[
         for key, quantity in parts.items():
             orders[key] = orders.get(key, Decimal(0)) + quantity
         at = min((at for at in (known and known.at, one.at) if at), default=None)
-        by_item[item.pk] = ItemNeed(item, sum(orders.values()), orders, at)
+        takes = (*(known.takes if known else ()), *_takes(one, parts))
+        by_item[item.pk] = ItemNeed(item, sum(orders.values()), orders, at, takes)
     return tuple(by_item.values()), tuple(unknown)
 
 
@@ -81,6 +91,19 @@ def _in_its_unit(one: Material, item: StockItem | None) -> dict:
     if item is None:
         return {}
     return {key: in_unit_of(item, part, one.unit, one.name) for key, part in one.orders.items()}
+
+
+def _takes(one: Material, parts: dict):
+    """Each order's part of an item by days, as the material is; the last day takes what rounding leaves."""
+    for order, part in parts.items():
+        mine = [(at, quantity) for key, at, quantity in one.takes if key == order]
+        left = part
+        for number, (at, quantity) in enumerate(mine, 1):
+            last = number == len(mine)
+            share = left if last else min(left, (part * quantity / one.orders[order]).quantize(STEP))
+            left -= share
+            if share:
+                yield order, at, share
 
 
 def item_of(one: Material, books: Cupboard) -> StockItem | None:

@@ -40,7 +40,7 @@ def changed_wants(now: datetime) -> tuple[Wanted, ...]:
     kept = tracked()
     known: dict[str, dict] = defaultdict(dict)
     for row in Reserve.objects.all():
-        known[row.order][row.item_id] = (row.quantity, row.wanted_at, row.firm)
+        known[row.order][row.item_id] = (row.quantity, row.wanted_at, row.firm, row.days)
     if not kept and not known:
         return ()
     wants = _wants(now, kept) if kept else {}
@@ -49,7 +49,7 @@ def changed_wants(now: datetime) -> tuple[Wanted, ...]:
     found = []
     for order in sorted({*known, *wants}):
         mine = wants.get(order, ()) if order in firm else ()
-        now_wanted = {want.item.pk: (want.quantity, want.at, firm[order]) for want in mine}
+        now_wanted = {want.item.pk: (want.quantity, want.at, firm[order], want.days) for want in mine}
         if now_wanted != known.get(order, {}):
             found.append(Wanted(order, tuple(mine), firm.get(order, False)))
     return tuple(found)
@@ -72,7 +72,8 @@ def _wants(now: datetime, kept) -> dict[str, list]:
         if need.item.pk not in kept:
             continue
         for order, quantity in need.orders.items():
-            by_order[order][need.item.pk] = ledger.Want(need.item, quantity, need.at)
+            takes = tuple((at, part) for key, at, part in need.takes if key == order)
+            by_order[order][need.item.pk] = ledger.Want(need.item, quantity, need.begins(order), takes)
     return {order: list(items.values()) for order, items in by_order.items()}
 
 

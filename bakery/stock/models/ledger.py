@@ -155,6 +155,7 @@ class Reserve(models.Model):
     quantity = models.DecimalField(max_digits=12, decimal_places=3, validators=[MinValueValidator(0)])
     wanted_at = models.DateTimeField("when the first job needs it", null=True, blank=True)
     firm = models.BooleanField(default=False)
+    days = models.JSONField("what it takes by the day: moment and quantity", blank=True, default=list)
 
     class Meta:
         ordering = ["wanted_at", "pk"]
