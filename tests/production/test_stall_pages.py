@@ -139,3 +139,24 @@ def test_cookies_put_down_by_hand_stand_there_too(signed_in, order):
     assert b"12 cookies stand ready." in page.content
     assert page.context["drawings"][0]["shape"] == "oval"
     assert b"12 Anchor, ready" in signed_in.get("/cupboard/").content
+
+
+@pytest.mark.parametrize(
+    ("sold", "back", "counts"), [("15", "", (15, 5)), ("", "5", (15, 5)), ("0", "", (0, 20))]
+)
+def test_one_of_two_numbers_is_enough(signed_in, standing, sold, back, counts):
+    take(signed_in, standing, "20")
+    day = StallDay.objects.get()
+    line = day.lines.get()
+    signed_in.post(f"/stall/{day.pk}/back/", {f"sold-{line.pk}": sold, f"back-{line.pk}": back})
+    line.refresh_from_db()
+    assert (line.sold, line.back) == counts
+
+
+def test_nothing_said_counts_nothing(signed_in, standing):
+    take(signed_in, standing, "20")
+    day = StallDay.objects.get()
+    page = signed_in.post(f"/stall/{day.pk}/back/", {})
+    assert page.status_code == 422
+    assert b"How many were sold?" in page.content
+    assert StallDay.objects.get().came_back_at is None

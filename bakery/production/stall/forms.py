@@ -63,7 +63,7 @@ class TakeForm(forms.Form):
 
 
 class BackForm(forms.Form):
-    """Sold and brought back, for each line of a day."""
+    """Sold and brought back, for each line of a day; of one number alone the other is the rest."""
 
     def __init__(self, data=None, *, day, **more):
         super().__init__(data, auto_id=f"day-{day.pk}-%s", **more)
@@ -72,7 +72,7 @@ class BackForm(forms.Form):
         for line in self.day_lines:
             for name, label, value in (("sold", "Sold", line.sold), ("back", "Brought back", line.back)):
                 self.fields[f"{name}-{line.pk}"] = Count(
-                    least=0, most=MOST, blank=0, what=label, label=label, initial=value if counted else None
+                    least=0, most=MOST, what=label, label=label, initial=value if counted else None
                 )
 
     @property
@@ -86,7 +86,16 @@ class BackForm(forms.Form):
         said = self.cleaned_data
         for line in self.day_lines:
             sold, back = said.get(f"sold-{line.pk}"), said.get(f"back-{line.pk}")
-            if sold is not None and back is not None and sold + back > line.taken:
+            wrong = {f"sold-{line.pk}", f"back-{line.pk}"} & set(self.errors)
+            if wrong:
+                continue
+            if sold is None and back is None:
+                self.add_error(f"sold-{line.pk}", "How many were sold?")
+                continue
+            sold = max(0, line.taken - back) if sold is None else sold
+            back = max(0, line.taken - sold) if back is None else back
+            said[f"sold-{line.pk}"], said[f"back-{line.pk}"] = sold, back
+            if sold + back > line.taken:
                 self.add_error(f"back-{line.pk}", f"You took {line.taken}: {sold} and {back} are more.")
         return said
 
