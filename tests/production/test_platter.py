@@ -140,6 +140,20 @@ def test_the_page_and_its_live_part(signed_in, django_assert_max_num_queries):
     assert b"<html" not in live.content
 
 
+LIVE = {"HX-Request": "true", "HX-Target": "platter-answer"}
+
+
+def test_while_she_types_a_sentence_comes_beside_its_field_and_goes_again(signed_in):
+    page = signed_in.get("/platter/", asked(guests="-3"), headers=LIVE)
+    assert page.headers["HX-Retarget"] == "#platter-page"
+    assert b"field__error" in page.content
+    assert b'name="wrong"' in page.content
+    page = signed_in.get("/platter/", asked(guests="3", wrong="yes"), headers=LIVE)
+    assert page.headers["HX-Reselect"] == "#platter-page"
+    assert b"field__error" not in page.content
+    assert "HX-Retarget" not in signed_in.get("/platter/", asked(guests="3"), headers=LIVE).headers
+
+
 BAD = ("", "0", "-3", "2.5", "1e9", "999999999999999999999", "²", "many", "\x00", "<b>", "ten", "5" * 400)
 
 

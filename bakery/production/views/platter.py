@@ -2,6 +2,7 @@
 
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
+from django_htmx.http import reselect, reswap, retarget
 
 from bakery.orders import edits
 
@@ -18,8 +19,12 @@ def platter(request):
     view = view_of(form)
     context = {"form": form, "view": view, "occasions": OCCASIONS, "rows": _rows(form, view)}
     live = getattr(request, "htmx", False) and request.htmx.target == "platter-answer"
-    page = "production/_platter_answer.html" if live else "production/platter.html"
-    return render(request, page, context, status=200 if view or live else 422)
+    if not live:
+        return render(request, "production/platter.html", context, status=200 if view else 422)
+    if view and "wrong" not in asked:
+        return render(request, "production/_platter_answer.html", context)
+    page = render(request, "production/platter.html", context)  # sentences come to their fields, or go
+    return reselect(reswap(retarget(page, "#platter-page"), "outerHTML"), "#platter-page")
 
 
 def _rows(form, view):
