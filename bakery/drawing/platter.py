@@ -45,7 +45,8 @@ def _tray(tray) -> str:
     w, h = tray.width / 2, tray.height / 2
     outer, inner = paint("mist", "edge", 2.4), paint(stroke="rule", width=1.2)
     if tray.shape == "rectangle":
-        return rect(-w - 6, -h - 6, 2 * w + 12, 2 * h + 12, outer, r=16) + rect(
+        rim = rect(-w - 6, -h - 6, 2 * w + 12, 2 * h + 12, outer, r=16)
+        return rim + rect(-w, -h, 2 * w, 2 * h, inner, r=10)
             -w, -h, 2 * w, 2 * h, inner, r=10
         )
     return f'<ellipse rx="{num(w + 6)}" ry="{num(h + 6)}" {outer}/><ellipse rx="{num(w)}" ry="{num(h)}" {inner}/>'

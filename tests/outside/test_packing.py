@@ -2,8 +2,8 @@
 
 Strips: instances C1P1 and C1P3 of Hopper and Turton, European Journal of Operational Research 128 (2001)
 34-57, with their optimal heights (total area / width). Circles: radii of the smallest circle around n unit
-circles, Graham, Lubachevsky, Nurmela and Ostergard, Discrete Mathematics 181 (1998) 139-154, recomputed to ten
-places.
+circles, Graham, Lubachevsky, Nurmela and Ostergard, Discrete Mathematics 181 (1998) 139-154, recomputed to
+ten places.
 """
 
 import csv
