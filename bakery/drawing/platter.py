@@ -47,9 +47,8 @@ def _tray(tray) -> str:
     if tray.shape == "rectangle":
         rim = rect(-w - 6, -h - 6, 2 * w + 12, 2 * h + 12, outer, r=16)
         return rim + rect(-w, -h, 2 * w, 2 * h, inner, r=10)
-            -w, -h, 2 * w, 2 * h, inner, r=10
-        )
-    return f'<ellipse rx="{num(w + 6)}" ry="{num(h + 6)}" {outer}/><ellipse rx="{num(w)}" ry="{num(h)}" {inner}/>'
+    ring = f'<ellipse rx="{num(w + 6)}" ry="{num(h + 6)}" {outer}/>'
+    return ring + f'<ellipse rx="{num(w)}" ry="{num(h)}" {inner}/>'
 
 
 def _measure(tray) -> str:
