@@ -11,6 +11,7 @@ from bakery.craft.recipes import DOUGH, ICING
 from bakery.craft.units import UnitError, grams, substance
 
 from .models import Colour, Packet, RecipePart, StockItem
+from .recipes import usuals
 
 SAME = {"meringue powder": "egg white powder", "plain flour": "flour", "white powder": "egg white powder"}
 """Names of the trade that weigh alike but are bought under another name."""
@@ -23,13 +24,13 @@ SPOONS = Decimal("0.0001")
 
 
 def known_prices() -> dict:
-    """`rates`, `gels` and `sprays` of the core's Prices, in a bounded number of queries."""
+    """`rates`, `gels`, `sprays` and her usual `dough` and `icing` for the core's Prices; bounded queries."""
     items = list(StockItem.objects.all())
     in_use = packets_in_use()
     rates = packing_rates(items, in_use)
     rates |= ingredient_rates(items, in_use)
     gels, sprays = bottles(in_use)
-    return {"rates": rates, "gels": gels, "sprays": sprays}
+    return {"rates": rates, "gels": gels, "sprays": sprays} | usuals()
 
 
 def packets_in_use() -> dict[int, Packet]:

@@ -53,7 +53,7 @@ def test_every_figure_on_the_page_is_the_sum_of_those_it_opens_to(supper, admin_
 
 
 def test_a_bounded_number_of_queries(supper, django_assert_max_num_queries):
-    with django_assert_max_num_queries(25):
+    with django_assert_max_num_queries(28):
         price_page(order_by_number(117))
 
 

@@ -72,7 +72,7 @@ def test_what_things_cost_says_whose_figure_it_is(admin_client):
 
 def test_the_cupboard_prices_take_a_bounded_number_of_queries(django_assert_max_num_queries):
     fill_example(TUESDAY)
-    with django_assert_max_num_queries(9):
+    with django_assert_max_num_queries(13):
         adapters.prices()
 
 

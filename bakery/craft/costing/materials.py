@@ -24,12 +24,20 @@ def food(work: Work, prices: Prices, need: Amounts) -> Sum:
     dough = prices.dough.times(batches)
     icing = prices.icing.times(stiff / prices.icing.grams)
     several = f"{batches} {'batch' if batches == 1 else 'batches'}"
-    mixed = f"{number(stiff)} g before water to loosen it, with what stays in the bags"
+    several += _unweighed(prices.dough)
+    mixed = (
+        f"{number(stiff)} g before water to loosen it, with what stays in the bags{_unweighed(prices.icing)}"
+    )
     groups = (
         Sum("dough", "Dough", parts=_ingredients(dough, prices), how=several),
         Sum("icing", "Icing", parts=_ingredients(icing, prices), how=mixed),
     )
     return Sum("food", f"Dough and icing, {work.cut} cut for {work.quantity}", parts=groups)
+
+
+def _unweighed(recipe: Recipe) -> str:
+    """What is in the recipe and cannot be priced, since nobody weighed it."""
+    return f"; without {', '.join(recipe.unknown)}: not weighed yet" if recipe.unknown else ""
 
 
 def _ingredients(recipe: Recipe, prices: Prices) -> tuple[Sum, ...]:

@@ -143,6 +143,7 @@ class Prices:
         """Her packet of it, else an example: an ingredient by grams, packing by pieces, wafer by sheets."""
         if thing in self.rates:
             return self.rates[thing]
+        thing = thing.lower()
         if thing in ("bag", "box", "platter", "carton"):
             return Rate(getattr(self, thing), unit="piece", example=True)
         if thing == "wafer":
