@@ -276,3 +276,19 @@ class MixedForm(Cleaned, forms.Form):
             self.add_error("much", wrong)
         data["colour"] = colour
         return data
+
+
+class OffcutForm(Cleaned, forms.Form):
+    """So wide, so high: what is left of a sheet."""
+
+    width = forms.IntegerField(
+        label="Offcut, wide", min_value=1, max_value=2000, help_text="mm",
+        error_messages={"required": "How wide is it?", "invalid": "Whole millimetres, please.",
+                        "min_value": "At least a millimetre.", "max_value": "Is that in millimetres?"},
+    )  # fmt: skip
+    height = forms.IntegerField(
+        label="and high", min_value=1, max_value=2000, help_text="mm",
+        error_messages={"required": "How high is it?", "invalid": "Whole millimetres, please.",
+                        "min_value": "At least a millimetre.", "max_value": "Is that in millimetres?"},
+    )  # fmt: skip
+    token = Token()

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from . import ahead_words, ledger, ledger_queries, ledger_words
 from .models import Move, Packet, StockItem
+from .runout.picture import line_of
 
 MOST_PACKETS = 60
 
@@ -29,6 +30,7 @@ def item_page(item: StockItem, now: datetime) -> dict:
         if ledger_queries.foot_decides(item, want, left, now)
         else None,
         "moves": move_rows(moves),
+        "line": line_of(item, now),
     }
 
 
@@ -55,7 +57,7 @@ def foot_question(item: StockItem, want, now: datetime) -> dict:
 def packet_row(packet: Packet, today: date) -> dict:
     return {
         "packet": packet,
-        "left": ledger_words.much(packet.left, packet.unit),
+        "left": ledger_words.left(packet),
         "dates": ledger_words.dates(packet, today),
         "past": packet.left > 0 and ledger_words.past(packet, today),
     }

@@ -10,6 +10,7 @@ urlpatterns = [
     path("cupboard/mixed/", delivery_views.mixed, name="mixed"),
     path("cupboard/<int:pk>/", ledger_views.item, name="item"),
     path("cupboard/<int:pk>/count/", ledger_views.item_count, name="item_count"),
+    path("cupboard/<int:pk>/offcut/", ledger_views.item_offcut, name="item_offcut"),
     path("cupboard/<int:pk>/foot/", ledger_views.item_foot, name="item_foot"),
     path("cupboard/flags/<int:pk>/", ledger_views.flag_answer, name="flag_answer"),
     path("packets/", ledger_views.packets, name="packets"),

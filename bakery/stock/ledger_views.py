@@ -12,7 +12,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
 from . import ledger, ledger_pages
-from .ledger_forms import HowMuchForm, OpenForm, WasteForm
+from .ledger_forms import HowMuchForm, OffcutForm, OpenForm, WasteForm
 from .models import Move, Packet, StockItem
 
 
@@ -35,9 +35,11 @@ def item(request, pk):
     return _item_page(request, row, HowMuchForm(item=row))
 
 
-def _item_page(request, row, form, status=200):
-    context = ledger_pages.item_page(row, timezone.now())
-    return render(request, "stock/item.html", context | {"form": form, "look": uuid4()}, status=status)
+def _item_page(request, row, form, status=200, offcut=None):
+    context = ledger_pages.item_page(row, timezone.now()) | {"form": form, "look": uuid4()}
+    if row.group == StockItem.Group.WAFER:
+        context["offcut"] = offcut or OffcutForm(prefix="offcut")
+    return render(request, "stock/item.html", context, status=status)
 
 
 @require_POST
@@ -49,6 +51,23 @@ def item_count(request, pk):
     ledger.count_item(item=row, quantity=form.cleaned_data["much"], token=str(form.cleaned_data["token"]))
     messages.success(request, f"{row.name}: counted.")
     return redirect("item", pk)
+
+
+@require_POST
+def item_offcut(request, pk):
+    row = get_object_or_404(StockItem, pk=pk, group=StockItem.Group.WAFER)
+    form = OffcutForm(request.POST, prefix="offcut")
+    if form.is_valid():
+        said = form.cleaned_data
+        try:
+            piece = ledger.keep_offcut(item=row, width_mm=said["width"], height_mm=said["height"],
+                                       token=str(said["token"]))  # fmt: skip
+        except ValidationError as wrong:
+            form.add_error("width", wrong.messages[0])
+        else:
+            messages.success(request, f"{piece.code}: {piece.width_mm} x {piece.height_mm} mm kept.")
+            return redirect("item", pk)
+    return _item_page(request, row, HowMuchForm(item=row), status=422, offcut=form)
 
 
 @require_POST

@@ -27,6 +27,13 @@ def plain(quantity: Decimal, places: int) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def left(packet: Packet) -> str:
+    """What is left of it; an offcut by its size."""
+    if packet.width_mm and packet.left == packet.quantity:
+        return f"an offcut, {packet.width_mm} x {packet.height_mm} mm"
+    return much(packet.left, packet.unit)
+
+
 def on_day(when: date, today: date) -> str:
     """5 November, with the year when it is another."""
     return f"{when.day} {when:%B}" + (f" {when.year}" if when.year != today.year else "")
@@ -40,7 +47,8 @@ def dates(packet: Packet, today: date) -> str:
     """Came, opened, best before; what is past is said first."""
     if packet.origin == Packet.Origin.FOUND:
         return "used before it was entered"
-    said = [f"{'mixed' if packet.origin == Packet.Origin.MADE else 'came'} {on_day(packet.came_on, today)}"]
+    word = "kept" if packet.width_mm else "mixed" if packet.origin == Packet.Origin.MADE else "came"
+    said = [f"{word} {on_day(packet.came_on, today)}"]
     if packet.opened_on:
         said.append(f"opened {on_day(packet.opened_on, today)}")
     if packet.use_by:
@@ -56,6 +64,8 @@ def past(packet: Packet, today: date) -> bool:
 
 
 def where_from(packet: Packet) -> str:
+    if packet.width_mm:
+        return "Cut from a sheet here."
     if packet.origin == Packet.Origin.MADE:
         return "Mixed here."
     if packet.origin == Packet.Origin.FOUND:

@@ -304,3 +304,16 @@ def test_no_page_of_the_books_asks_more_for_more(signed_in, sugar, bottle, djang
         signed_in.get(path)
         with django_assert_max_num_queries(most):
             assert signed_in.get(path).status_code == 200
+
+
+def test_an_offcut_is_kept_by_its_size(signed_in, sugar):
+    paper = make.StockItemFactory(group="wafer", unit="sheet", name="Wafer paper")
+    address = f"/cupboard/{paper.pk}/"
+    assert "Keep an offcut" in signed_in.get(address).content.decode()
+    assert "Keep an offcut" not in signed_in.get(f"/cupboard/{sugar.pk}/").content.decode()
+    for wrong in ("", "-4", "999999", "wide", "2"):
+        answer = signed_in.post(f"{address}offcut/", {"offcut-width": wrong, "offcut-height": "90"})
+        assert answer.status_code == 422
+        assert "field__error" in answer.content.decode()
+    signed_in.post(f"{address}offcut/", {"offcut-width": "120", "offcut-height": "90"})
+    assert "an offcut, 120 x 90 mm" in signed_in.get(address).content.decode()

@@ -283,3 +283,17 @@ def test_reads_take_few_queries_however_much_there_is(django_assert_max_num_quer
         ledger.trace_order("o3")
     with django_assert_max_num_queries(3):
         ledger.trace_packet(items[3].packets.get())
+
+
+def test_an_offcut_counts_as_its_share_of_a_sheet_and_goes_after_whole_ones():
+    paper = make.StockItemFactory(group="wafer", unit="sheet")
+    sheets = bought(paper, "2", "0.68", best_before=date(2027, 1, 1))
+    piece = ledger.keep_offcut(item=paper, width_mm=105, height_mm=297, token="cut")
+    assert ledger.keep_offcut(item=paper, width_mm=105, height_mm=297, token="cut") == piece
+    assert sums(piece) == (D("0.500"), 0)
+    assert ledger.on_hand([paper]) == {paper.pk: D("2.5")}
+    assert ledger.unit_cost(paper) == D("0.34"), "an offcut has no price"
+    assert ledger.use(item=paper, quantity=1, at=EVENING)[0].packet == sheets
+    for size in ((5, 90), (300, 300), (0, 0)):
+        with pytest.raises(ValidationError):
+            ledger.keep_offcut(item=paper, width_mm=size[0], height_mm=size[1])

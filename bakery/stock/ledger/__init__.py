@@ -7,6 +7,7 @@ from .amounts import on_hand, packets_of, tubs_on_hand, unit_cost, unit_costs
 from .count import answer_flag, count, count_item, flagged_moves
 from .dates import date_packet, open_packet
 from .foot import foot_amount, say_foot
+from .offcut import keep_offcut
 from .receive import ReceiveLine, receive
 from .reserve import Want, firm_up, release, reserve, reserved
 from .trace import From, Went, trace_order, trace_packet
@@ -26,6 +27,7 @@ __all__ = [
     "firm_up",
     "flagged_moves",
     "foot_amount",
+    "keep_offcut",
     "make",
     "on_hand",
     "open_packet",

@@ -63,7 +63,9 @@ def _of_packets(things: list[Thing]) -> dict[int, Decimal | None]:
     if not things:
         return {}
     side = "colour" if isinstance(things[0], Colour) else "item"
-    mine = Packet.objects.filter(**{side: OuterRef("pk")}, quantity__gt=0).exclude(origin=Packet.Origin.FOUND)
+    # what was found, and an offcut whose sheet is paid for, have no price of their own
+    origin = Packet.Origin.MADE if side == "colour" else Packet.Origin.BOUGHT
+    mine = Packet.objects.filter(**{side: OuterRef("pk")}, quantity__gt=0, origin=origin)
     oldest = mine.filter(left__gt=0).order_by("came_on", "pk").values("pk")[:1]
     newest = mine.order_by("-came_on", "-pk").values("pk")[:1]
     asked = type(things[0]).objects.filter(pk__in=[thing.pk for thing in things]).order_by()

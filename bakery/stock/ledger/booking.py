@@ -160,6 +160,7 @@ class Books:
         end = packet.use_by
         return (
             packet.came_on > self.day,
+            packet.width_mm is not None,  # an offcut is no sheet: whole ones go first
             end is not None and end < self.day,
             end is None,
             end or date.max,
