@@ -31,12 +31,12 @@ def recipe_add(request):
 
 @require_GET
 def recipe(request, pk):
-    return _page(request, get_object_or_404(Recipe.objects.prefetch_related("parts__item"), pk=pk))
+    return _page(request, get_object_or_404(recipes.with_parts(), pk=pk))
 
 
 @require_http_methods(["GET", "POST"])
 def recipe_change(request, pk):
-    row = get_object_or_404(Recipe.objects.prefetch_related("parts"), pk=pk)
+    row = get_object_or_404(recipes.with_parts(), pk=pk)
     form = RecipeForm(
         request.POST if request.method == "POST" else None, what=row.what, initial=_as_typed(row)
     )
@@ -69,7 +69,7 @@ def part_grams(request, pk):
     if form.is_valid():
         recipes.weigh_part(part=part, grams_each=form.cleaned_data["grams"])
         return redirect("recipe", part.recipe_id)
-    row = Recipe.objects.prefetch_related("parts__item").get(pk=part.recipe_id)
+    row = recipes.with_parts().get(pk=part.recipe_id)
     wrong = {part.pk: (form.errors["grams"][0], request.POST.get("grams", "")[:20])}
     return _page(request, row, wrong=wrong, status=422)
 

@@ -4,6 +4,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from django.db import transaction
+from django.db.models import Prefetch, QuerySet
 
 from bakery.craft import recipes as core
 from bakery.craft.ingredients import Line, allergens_of, food_of, weigh, written
@@ -19,34 +20,36 @@ COUNTED_WITH = 46.0
 THOUSANDTH = Decimal("0.001")
 
 
+def with_parts() -> QuerySet[Recipe]:
+    """Recipes with what goes in and its packets: two queries for any number of them."""
+    return Recipe.objects.prefetch_related(Prefetch("parts", RecipePart.objects.select_related("item")))
+
+
 def all_recipes() -> list[Recipe]:
-    """Every recipe with what goes in; two queries, packets included."""
-    return list(Recipe.objects.prefetch_related("parts__item"))
-
-
-def usual_row(what: str) -> Recipe | None:
-    return Recipe.objects.filter(what=what, usual=True).prefetch_related("parts__item").first()
+    return list(with_parts())
 
 
 def usual(what: str) -> core.Recipe:
     """The recipe she makes unless she says otherwise; until she has one, a plain one of usual size."""
-    row = usual_row(what)
-    if row is not None:
-        return as_core(row)
-    if what != Recipe.What.DOUGH:
-        return PLAIN[what]
-    return _plain_for(the_studio().cookies_per_batch)
+    return usuals()[what]
+
+
+def usuals() -> dict[str, core.Recipe]:
+    """The usual dough and icing; three queries at most."""
+    found = {row.what: as_core(row) for row in with_parts().filter(usual=True)}
+    if Recipe.What.DOUGH not in found:
+        found[Recipe.What.DOUGH.value] = _plain_for(the_studio().cookies_per_batch)
+    return {Recipe.What.ICING.value: PLAIN[Recipe.What.ICING]} | found
 
 
 def as_core(row: Recipe) -> core.Recipe:
-    """A recipe for the core. Without anything written down it is a plain one for as many cookies."""
+    """A recipe for the core. As long as nothing in it has a weight it is a plain one for as many cookies."""
     parts = list(row.parts.all())
-    if not parts:
+    ingredients = tuple(_ingredient(part) for part in parts if part.grams)
+    unknown = tuple(part.name for part in parts if not part.grams)
+    if not ingredients:
         plain = _plain_for(row.cookies) if row.what == Recipe.What.DOUGH else PLAIN[row.what]
-        ingredients, unknown = plain.ingredients, ()
-    else:
-        ingredients = tuple(_ingredient(part) for part in parts if part.grams is not None)
-        unknown = tuple(part.name for part in parts if part.grams is None)
+        ingredients = plain.ingredients
     return core.Recipe(
         row.name,
         ingredients,
@@ -216,6 +219,7 @@ __all__ = [
     "text_of",
     "unsure_of",
     "usual",
-    "usual_row",
+    "usuals",
     "weigh_part",
+    "with_parts",
 ]

@@ -175,3 +175,20 @@ def test_addresses_that_lead_nowhere(signed_in):
     assert "At least one." in signed_in.get(bad).content.decode()
     part = row.parts.first()
     assert signed_in.post(f"/cupboard/recipes/part/{part.pk}/packet/", {"item": "²"}).status_code == 302
+
+
+def test_prices_are_made_from_the_usual_recipes():
+    from bakery.studio.adapters import prices
+
+    saved()
+    assert prices().dough.name == "Harbour dough"
+    assert prices().dough.grams == 902
+    assert prices().icing.grams == 561
+
+
+def test_as_long_as_nothing_weighs_anything_a_plain_one_counts():
+    recipes.save_recipe(
+        what="icing", name="Moon icing", cookies=20, lines=(parse_line("2 blorps moon dust"),)
+    )
+    icing = recipes.usual("icing")
+    assert (icing.grams, icing.unknown) == (561, ("blorps moon dust",))

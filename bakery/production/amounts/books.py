@@ -40,8 +40,9 @@ def cupboard() -> Cupboard:
     rows = Packet.objects.filter(fresh, colour__medium=Colour.Medium.ICING, left__gt=0)
     for tub in rows.select_related("colour"):
         tubs[tub.colour.name.lower()].append(tub)
+    made = recipes.usuals()
     return Cupboard(
-        Book(recipes.usual("dough"), recipes.usual("icing"), keyed),
+        Book(made["dough"], made["icing"], keyed),
         bottles,
         {item.pk: item for item in StockItem.objects.all()},
         dict(tubs),
