@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from . import ahead_words, ledger, ledger_queries, ledger_words
 from .models import Move, Packet, StockItem
-from .runout.picture import line_of
 
 MOST_PACKETS = 60
 
@@ -30,7 +29,6 @@ def item_page(item: StockItem, now: datetime) -> dict:
         if ledger_queries.foot_decides(item, want, left, now)
         else None,
         "moves": move_rows(moves),
-        "line": line_of(item, now),
     }
 
 
