@@ -5,10 +5,12 @@ from decimal import Decimal
 
 import pytest
 import time_machine
+from django.core.exceptions import ValidationError
 from django.utils import timezone
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from bakery.orders.fields import Distance
 from bakery.orders.forms import OrderForm, initial_of
 from bakery.orders.text import clean
 
@@ -206,3 +208,16 @@ def test_no_input_breaks_the_form(fields):
         assert form.order_data() is not None
     for bound in form:
         str(bound)
+
+
+@pytest.mark.parametrize(
+    ("typed", "far"), [("12", "12"), ("3.5", "3.5"), ("3,5 km", "3.5"), (" 7 KM", "7"), ("", None)]
+)
+def test_kilometres_as_people_write_them(typed, far):
+    assert Distance().clean(typed) == (None if far is None else Decimal(far))
+
+
+@pytest.mark.parametrize("typed", ["far", "-3", "3.14159", "99999", "NaN", "\u0663", "1e3", "<b>", "9" * 500])
+def test_no_kilometres_get_a_sentence(typed):
+    with pytest.raises(ValidationError, match="[Kk]ilometres|km"):
+        Distance().clean(typed)
