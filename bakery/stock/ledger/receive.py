@@ -35,12 +35,21 @@ class ReceiveLine:
     packs: int | None = None
 
 
-def receive(*, supplier: str, on: date, lines: Sequence[ReceiveLine], token, note: str = "") -> Delivery:
+def receive(
+    *,
+    supplier: str,
+    on: date,
+    lines: Sequence[ReceiveLine],
+    token,
+    note: str = "",
+    today: date | None = None,
+) -> Delivery:
     """Book a delivery: a packet, or several, for each line. The same token is the same delivery.
+    `today` is the day it is told, if that is not today (the example's).
 
     Raises ValidationError for a day that is still to come, no lines, or amounts that no kitchen holds.
     """
-    if on > timezone.localdate():
+    if on > (today or timezone.localdate()):
         raise ValidationError({"on": "That day is still to come."})
     if not lines:
         raise ValidationError({"lines": "A delivery has at least one line."})
@@ -51,7 +60,8 @@ def receive(*, supplier: str, on: date, lines: Sequence[ReceiveLine], token, not
         if line.packs is not None and not 1 <= line.packs <= MOST_PACKS:
             raise ValidationError({"packs": f"From 1 to {MOST_PACKS} packets in a line."})
     token = as_uuid(token)
-    at = min(timezone.make_aware(datetime.combine(on, time(12))), timezone.now())
+    noon = timezone.make_aware(datetime.combine(on, time(12)))
+    at = noon if today else min(noon, timezone.now())
     return once(
         things=[line.item for line in lines],
         at=at,

@@ -76,7 +76,8 @@ def _receive(on: date, shop: str, lines, items) -> None:
     for name, quantity, packs, cost, keeps, lot in lines:
         until = on + timedelta(days=keeps) if keeps else None
         said.append(ledger.ReceiveLine(items[name], Decimal(quantity), Decimal(cost), until, lot, packs))
-    ledger.receive(supplier=shop, on=on, lines=said, token=uuid5(NAMESPACE_URL, f"example {shop} {on}"))
+    token = uuid5(NAMESPACE_URL, f"example {shop} {on}")
+    ledger.receive(supplier=shop, on=on, lines=said, token=token, today=on)
 
 
 def _use(dates, items) -> None:
