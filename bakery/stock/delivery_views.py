@@ -6,12 +6,13 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from bakery.studio.typed import cleaned
+from bakery.studio.typed import clean, cleaned
 
 from . import ledger, ledger_words
 from .ledger_forms import MOST_LINES, DeliveryForm, Items, Lines, MixedForm
 from .mixing import parts_of
 from .models import Delivery
+from .runout.shopping import NOWHERE, shopping_list
 
 FIRST_LINES, MORE_LINES = 3, 3
 
@@ -20,9 +21,9 @@ FIRST_LINES, MORE_LINES = 3, 3
 def delivery(request):
     items = Items()
     if request.method != "POST":
-        form = DeliveryForm(initial={"on": timezone.localdate()})
-        lines = Lines(form_kwargs={"items": items}, initial=_first(request, items))
-        return _show(request, form, lines, items)
+        shop, first = _first(request, items)
+        form = DeliveryForm(initial={"on": timezone.localdate(), "supplier": shop})
+        return _show(request, form, Lines(form_kwargs={"items": items}, initial=first), items)
     form = DeliveryForm(request.POST)
     if "more" in request.POST:
         return _show(request, form.__class__(initial=_said(request, form)), _longer(request, items), items)
@@ -57,10 +58,19 @@ def _listed(packets) -> str:
     return ", ".join(named[:4]) + (f" and {len(named) - 4} more" if len(named) > 4 else "")
 
 
-def _first(request, items) -> list[dict]:
-    """Three lines, the first for the item whose page she comes from."""
-    item = request.GET.get("item", "")
-    return [{"item": item if item in items.by_key else ""}] + [{}] * (FIRST_LINES - 1)
+def _first(request, items) -> tuple[str, list[dict]]:
+    """A shop's part of the shopping list, where she bought all of it; else three lines, the first for the
+    item whose page she comes from.
+    """
+    bought = clean(request.GET.get("bought", ""))[:80]
+    if bought:
+        shops = shopping_list(timezone.now()).shops
+        lines = next((shop.lines for shop in shops if shop.name == bought), ())
+        first = [{"item": str(line.item.pk), "much": line.typed} for line in lines[: MOST_LINES - 1]]
+        return ("" if bought == NOWHERE else bought) if lines else "", [*first, {}]
+    item = items.by_key.get(request.GET.get("item", ""))
+    key = str(item.pk) if item else ""
+    return item.supplier if item else "", [{"item": key}] + [{}] * (FIRST_LINES - 1)
 
 
 def _said(request, form) -> dict:

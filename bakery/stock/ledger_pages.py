@@ -1,12 +1,15 @@
 """What the pages of the books show: rows and words, made from bounded reads."""
 
 from datetime import date, datetime
+from decimal import Decimal
 
 from django.db.models import BooleanField, ExpressionWrapper, F, Q
 from django.utils import timezone
 
 from . import ahead_words, ledger, ledger_queries, ledger_words
 from .models import Move, Packet, StockItem
+from .runout import words as runout_words
+from .runout.picture import line_of
 
 MOST_PACKETS = 60
 
@@ -29,6 +32,7 @@ def item_page(item: StockItem, now: datetime) -> dict:
         if ledger_queries.foot_decides(item, want, left, now)
         else None,
         "moves": move_rows(moves),
+        "line": line_of(item, now),
     }
 
 
@@ -177,13 +181,25 @@ def tub_rows(now: datetime) -> list[dict]:
     ]
 
 
+MOST_LOOKS = 4
+
+
 def _first_foot(now: datetime, shorts) -> dict | None:
-    bottles = [short for short in shorts if short.item.unit == StockItem.Unit.DROP][:3]
-    left = ledger.on_hand([short.item for short in bottles]) if bottles else {}
-    for short in bottles:
-        want = ledger_queries.wanted(short.item, list(short.needs))
-        if ledger_queries.foot_decides(short.item, want, left[short.item.pk], now):
-            return foot_question(short.item, want, now)
+    """The one bottle whose amount decides soonest: said to be low, or by the books about what is wanted."""
+    short = {one.item.pk: one for one in shorts.said}
+    bottles = [one for one in shorts.outlooks if one.item.unit == StockItem.Unit.DROP]
+    asked = [
+        (one.first_at or short[one.item.pk].at, one) for one in bottles if one.wanted or one.item.pk in short
+    ]
+    asked.sort(key=lambda pair: (pair[0], pair[1].item.name))
+    titles = ledger_queries.titles_of({key for _, one in asked for key in one.orders})
+    for at, one in asked[:MOST_LOOKS]:
+        if one.wanted:
+            want = ledger_queries.Wanted(one.wanted, at, runout_words.names_of(one.orders, titles))
+        else:
+            want = ledger_queries.wanted(one.item, list(short[one.item.pk].needs))
+        if ledger_queries.foot_decides(one.item, want, one.left or Decimal(0), now):
+            return foot_question(one.item, want, now)
     return None
 
 

@@ -5,6 +5,7 @@ from . import ahead_views, views
 urlpatterns = [
     path("", include("bakery.stock.recipe_urls")),
     path("", include("bakery.stock.ledger_urls")),
+    path("", include("bakery.stock.runout.urls")),
     path("cupboard/", views.cupboard, name="cupboard"),
     path("cupboard/add/", views.item_add, name="item_add"),
     path("cupboard/ahead/", ahead_views.ahead_add, name="ahead_add"),

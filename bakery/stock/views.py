@@ -8,44 +8,36 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from . import ledger, ledger_pages, queries, services, words
+from . import ledger_pages, queries, services
 from .ahead_views import ahead_context
 from .forms import ItemForm
 from .models import LevelMark, StockItem
+from .runout.shorts import headline, shorts_of
 from .signals import needs
 
 
 def cupboard_context(undo: LevelMark | None = None) -> dict:
     now = timezone.now()
     shelves = queries.shelves()
-    shorts = queries.short_items(needs(now))
     items = [item for shelf in shelves for item in shelf.items]
-    answer, meaning = words.headline(shorts, items, now)
+    found = shorts_of(now, needs(now), items)
+    answer, meaning = headline(found, items, now)
     return {
         "answer": answer,
         "meaning": meaning,
         "shelves": shelves,
-        "shorts": [
-            {
-                "item": short.item,
-                "name": words.item_words(short.item),
-                "when": words.moment(short.at, now),
-                "line": words.line(short, now),
-                "lead": words.order_by(short, now),
-            }
-            for short in shorts
-        ],
-        "found": shorts,
-        "bottles": _bottles(shorts, items),
+        "shorts": found.rows,
+        "found": found,
+        "bottles": _bottles(found, items),
         "undo": undo,
     }
 
 
-def _bottles(shorts, items) -> list[dict]:
+def _bottles(found, items) -> list[dict]:
     """Five airbrush bottles for the band, the short ones first."""
-    airbrush = [short.item for short in shorts if short.item.group == StockItem.Group.AIRBRUSH]
+    airbrush = [row.item for row in found.rows if row.item.group == StockItem.Group.AIRBRUSH]
     airbrush += [item for item in items if item.group == StockItem.Group.AIRBRUSH and item not in airbrush]
-    left = ledger.on_hand(airbrush[:5])
+    left = {one.item.pk: one.left or 0 for one in found.outlooks}
     return [
         {
             "name": item.name,

@@ -1,6 +1,6 @@
 """What open orders will want of the cupboard: softly from the quote on, firmly once they are booked.
 
-Only items whose amounts are kept, or that have packets; all others stay have, low or out.
+Of everything on the shelves, once the amounts of anything are kept; before that all is have, low or out.
 """
 
 from collections import defaultdict
@@ -43,7 +43,7 @@ def changed_wants(now: datetime) -> tuple[Wanted, ...]:
         known[row.order][row.item_id] = (row.quantity, row.wanted_at, row.firm, row.days)
     if not kept and not known:
         return ()
-    wants = _wants(now, kept) if kept else {}
+    wants = _wants(now) if kept else {}
     states = dict(Order.objects.filter(state__in=(*FIRM, *SOFT)).values_list("number", "state"))
     firm = {f"o{number}": state in FIRM for number, state in states.items()}
     found = []
@@ -64,13 +64,11 @@ def save_wants(changed) -> None:
             ledger.release(order=one.order)
 
 
-def _wants(now: datetime, kept) -> dict[str, list]:
+def _wants(now: datetime) -> dict[str, list]:
     found, books = materials_now(now)
     quoted = _quoted(books)
     by_order: dict[str, dict] = defaultdict(dict)
     for need in needs_of_items((*found, *quoted), books)[0]:
-        if need.item.pk not in kept:
-            continue
         for order, quantity in need.orders.items():
             takes = tuple((at, part) for key, at, part in need.takes if key == order)
             by_order[order][need.item.pk] = ledger.Want(need.item, quantity, need.begins(order), takes)

@@ -9,7 +9,7 @@ from django.utils.html import format_html
 from django.utils.safestring import mark_safe
 
 from bakery.drawing import chain as chains
-from bakery.drawing import cookies, evenings, mist, signs, strip, svg, things, week
+from bakery.drawing import cookies, evenings, mist, runout, signs, strip, svg, things, week
 from bakery.drawing import shortfall as shortfalls
 
 register = template.Library()
@@ -157,6 +157,13 @@ def shortfall_tag(facts):
     """{% shortfall facts %}: the time there is and the work that is too much for it; one of two shows."""
     wide = shortfalls.shortfall(facts, cls="shortfall--wide")
     return _safe(wide + shortfalls.shortfall(facts, width=310, cls="shortfall--narrow"))
+
+
+@register.simple_tag(name="run_down")
+def run_down_tag(facts):
+    """{% run_down facts %}: how an item runs down, for a desk and for a phone; one of two shows."""
+    wide = runout.run_down(facts, cls="run-down--wide")
+    return _safe(wide + runout.run_down(facts, width=342, height=190, cls="run-down--narrow"))
 
 
 _UNIT = re.compile(
