@@ -10,7 +10,8 @@
  "names":      [...]
  "allergens":  {"contains", "handles", "theirs"}
  "to_say_yes": [sentences], "terms": text
- "hers":       {"rows": [[words, amount]], "minutes", "pays", "rough"}}       never on a customer's paper
+ "hers":       {"rows": [[words, amount]], "minutes", "pays", "rough",       never on a customer's paper
+                "parts": {key: amount}, "weights": {"l1": share}}}            for Money, to be held against what was
 """
 
 from __future__ import annotations
@@ -117,7 +118,9 @@ def snapshot_of(order: Order, now: datetime) -> dict:
         "to_say_yes": _to_say_yes(until, changes_until if changes_until > now else None),
         "terms": studio.terms,
         "hers": {"rows": [list(row) for row in own.rows], "minutes": own.price.minutes, "rough": own.rough,
-                 "pays": f"{wage_of(own.price, total):.2f}"},
+                 "pays": f"{wage_of(own.price, total):.2f}",
+                 "parts": {part.key: f"{part.amount:.2f}" for part in own.price.parts},
+                 "weights": {line: round(float(share), 6) for line, share in own.price.weights}},
     }  # fmt: skip
 
 
