@@ -104,18 +104,17 @@ class Books:
         packet.cost_left += cost
         packet.clean_fields(exclude=["item", "colour", "delivery"])
         packet.save()
+        move.packet = packet  # it may have got its key just now
         move.save()
         return move
 
     def new_packet(self, thing: Thing, *, origin: str, quantity: Decimal, cost: Decimal, **more) -> Packet:
-        """A packet with its code, nothing in it yet: a move fills it."""
+        """A packet with its code, nothing in it yet and not saved: the move that fills it does that."""
         what = {"colour": thing} if isinstance(thing, Colour) else {"item": thing}
         if not self._codes:
             self.need_codes(1)
         code = f"{LETTERS[origin]}{self._codes.pop(0)}"
         packet = Packet(**what, origin=origin, quantity=quantity, cost=cost, code=code, **more)
-        packet.clean_fields(exclude=["item", "colour", "delivery"])
-        packet.save()
         return packet
 
     def need_codes(self, count: int) -> None:

@@ -45,9 +45,9 @@ def receive(
     today: date | None = None,
 ) -> Delivery:
     """Book a delivery: a packet, or several, for each line. The same token is the same delivery.
-    `today` is the day it is told, if that is not today (the example's).
 
-    Raises ValidationError for a day that is still to come, no lines, or amounts that no kitchen holds.
+    `today` is the day it is told, if that is not today (the example's). Raises ValidationError for a day that is
+    still to come, no lines, or amounts that no kitchen holds.
     """
     if on > (today or timezone.localdate()):
         raise ValidationError({"on": "That day is still to come."})
@@ -89,9 +89,10 @@ def _receive(books: Books, supplier, on, lines, token, note) -> Delivery:
         cost = money(line.cost if line.cost is not None else quantity * (usual[line.item.pk] or 0))
         for part, price in shares(quantity, cost, line.packs or 1):
             _fill(books, delivery, line, part, price)
-    for item in {line.item.pk: line.item for line in lines}.values():
+    came = StockItem.objects.filter(pk__in=[line.item.pk for line in lines])
+    for item in came.exclude(level=Level.HAVE):
         mark_level(item=item, level=Level.HAVE, at=books.at)
-        StockItem.objects.filter(pk=item.pk).update(measured=True)
+    came.update(measured=True)
     return delivery
 
 

@@ -120,6 +120,7 @@ def make(*, colour: Colour, quantity, parts=(), at: datetime | None = None, toke
             colour, origin=Packet.Origin.MADE, quantity=quantity, cost=Decimal(0), came_on=books.day,
             best_before=best_before, use_by=best_before, note=note, place=place,
         )  # fmt: skip
+        tub.save()  # what goes into it points to it
         went = [
             move
             for n, (thing, part) in enumerate(parts)
