@@ -46,7 +46,7 @@ def receive(
 ) -> Delivery:
     """Book a delivery: a packet, or several, for each line. The same token is the same delivery.
 
-    `today` is the day it is told, if that is not today (the example's). Raises ValidationError for a day that is
+    `today` is the day it is told, if that is not today (the example's). Raises ValidationError for a day
     still to come, no lines, or amounts that no kitchen holds.
     """
     if on > (today or timezone.localdate()):
