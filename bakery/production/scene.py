@@ -1,9 +1,10 @@
 """The kitchen as the rows know it, read once: from it the problem with any set of shares."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from django.db.models import Q
+from django.utils import timezone
 
 from bakery.craft.work import Share, Use, allot, build_problem, job_of_task, share, work_of
 from bakery.stock.made_ahead import ahead_items
@@ -112,21 +113,55 @@ def uses_for(specs, shop, now, begun) -> tuple[Use, ...]:
 
 
 def works_for(specs, shop, rows, now, uses=()) -> dict:
-    """The unshared work of each order. The room's reading counts for what dries in its 36 hours, a usual room
-    after that.
+    """The unshared work of each order. The room's reading counts for what is laid in its 36 hours, a usual
+    month's room after that; so does it for all of an order without a place yet that must be handed over soon.
     """
-    measured, usual = studio.drying(now), studio.drying(now + timedelta(days=3650))
-    soon = [row for row in rows if _begins(row) and _begins(row) < now + SLOW]
-    near = {name.split(".", 1)[0] for row in soon for name in (row.key, *row.stands_for)}
-    return {
-        spec.id: work_of(
-            spec,
-            shop,
-            measured if spec.hand_over < now + 2 * SLOW or spec.id in near else usual,
-            ahead=uses,
-        )
-        for spec in specs
-    }
+    measured, usual = studio.drying(now), {}
+    soon, later = _near_and_far(rows, now)
+    works = {}
+    for spec in specs:
+        month = timezone.localtime(spec.hand_over).month
+        if month not in usual:
+            usual[month] = studio.usual_drying(spec.hand_over)
+        far = work_of(spec, shop, usual[month], ahead=uses)
+        near = work_of(spec, shop, measured, ahead=uses) if measured != usual[month] else far
+        at_once = spec.hand_over < now + 2 * SLOW
+        works[spec.id] = _with_reading(near, far, soon, later, at_once)
+    return works
+
+
+def _near_and_far(rows, now) -> tuple[frozenset[str], frozenset[str]]:
+    """Jobs that begin within the hours of a reading, and jobs with a place after that; by their bases."""
+    soon, later = set(), set()
+    for row in rows:
+        if begins := _begins(row):
+            into = soon if begins < now + SLOW else later
+            into |= {base_of(name) for name in (row.key, *row.stands_for)}
+    return frozenset(soon), frozenset(later - soon)
+
+
+def _with_reading(near, far, soon, later, at_once: bool):
+    """The waits after each job from the room it will dry in: two works of one order that differ in nothing
+    else.
+    """
+    if near is far:
+        return far
+
+    def read(name: str) -> bool:
+        return name in soon or (at_once and name not in later)
+
+    waits = {(wait.before, wait.after): wait for wait in near.waits}
+    places = {(place.resource, place.after, place.until): place for place in near.places}
+    return replace(
+        far,
+        waits=tuple(
+            waits.get((wait.before, wait.after), wait) if read(wait.before) else wait for wait in far.waits
+        ),
+        places=tuple(
+            places.get((place.resource, place.after, place.until), place) if read(place.after) else place
+            for place in far.places
+        ),
+    )
 
 
 def shares_on_the_wall() -> tuple[Share, ...]:

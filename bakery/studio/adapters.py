@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from django.utils import timezone
 
 from bakery.craft.costing import Prices
-from bakery.craft.drying import DryingTimes, Room, humidity_indoors, times
+from bakery.craft.drying import DryingTimes, Room, humidity_indoors, times, typical_room
 from bakery.craft.work import Shop
 
 from . import queries
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 INDOORS_C = 20.5
 """A kitchen's usual temperature, when only the weather outside is known."""
+COLDEST_C, WARMEST_C = 5.0, 45.0
+"""What the drying model covers; a reading beyond is taken as this."""
 
 
 def shop(studio: Studio | None = None) -> Shop:
@@ -104,9 +106,11 @@ def calendar(first: date, last: date, studio: Studio | None = None, more=()) -> 
 
 
 def room(now: datetime | None = None) -> tuple[Room, str]:
-    """The room where the trays stand, and whether its air is still or moved by a fan."""
+    """The room where the trays stand, and whether its air is still or moved by a fan: the newest reading of
+    a day and a half, else a typical month.
+    """
     reading = queries.newest_reading(now)
-    return (Room(), "still") if reading is None else room_of(reading)
+    return (usual_room(now), "still") if reading is None else room_of(reading)
 
 
 def room_of(reading: Reading) -> tuple[Room, str]:
@@ -116,13 +120,35 @@ def room_of(reading: Reading) -> tuple[Room, str]:
     if not measured:
         humidity = humidity_indoors(temperature, humidity, INDOORS_C)
         temperature = INDOORS_C
+    temperature = min(max(temperature, COLDEST_C), WARMEST_C)
     return Room(temperature, humidity, measured), "fan" if reading.fan else "still"
 
 
-def drying(now: datetime | None = None) -> DryingTimes:
-    """How long each wait takes now: from the newest reading, else from a usual room."""
-    here, air = room(now)
-    return times(here, air=air)
+def usual_room(when: datetime | None = None) -> Room:
+    """What the room is usually like in a month: by her own twelve figures, else by ours."""
+    month = timezone.localtime(when).month
+    own = queries.month_humidities()
+    return typical_room(month, tuple(percent / 100 for percent in own))
+
+
+def drying(now: datetime | None = None, *, air: str = "") -> DryingTimes:
+    """How long each wait takes now: the newest reading, else a typical month, as her touches taught.
+
+    `air` is another than that of the reading: "fan", or "dryer" for trays put in there.
+    """
+    here, moved = room(now)
+    return _learnt(here, air or moved)
+
+
+def usual_drying(when: datetime | None = None) -> DryingTimes:
+    """How long each wait takes on a night about which no reading says anything."""
+    return _learnt(usual_room(when), "still")
+
+
+def _learnt(here: Room, air: str) -> DryingTimes:
+    from .touches import bias_of
+
+    return times(here, air=air, bias=bias_of(air))
 
 
 def the_zone() -> ZoneInfo:

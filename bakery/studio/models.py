@@ -126,6 +126,7 @@ class Studio(models.Model):
     keeps_days = models.PositiveSmallIntegerField(
         "bake to hand-over, days", default=5, validators=between(1, 30)
     )
+    month_humidity = models.JSONField("humidity of a usual year, month by month", default=list, blank=True)
     wash_up_minutes = models.PositiveSmallIntegerField(default=15, validators=between(0, 120))
     door_minutes = models.PositiveSmallIntegerField(default=10, validators=between(0, 120))
     waking_from = models.TimeField(default="07:00")

@@ -63,3 +63,10 @@ def newest_reading(now: datetime | None = None) -> Reading | None:
     """The newest reading that still says something about the room, or None."""
     now = now or timezone.now()
     return Reading.objects.filter(at__gt=now - READING_HOLDS, at__lte=now).first()
+
+
+def month_humidities() -> list[float]:
+    """Her own twelve percentages of a usual year, January first; none where she never gave them."""
+    own = Studio.objects.filter(pk=1).values_list("month_humidity", flat=True).first() or []
+    known = len(own) == 12 and all(isinstance(one, (int, float)) and 1 <= one <= 100 for one in own)
+    return own if known else []
