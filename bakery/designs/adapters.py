@@ -117,10 +117,15 @@ def _only_shades(layer: Layer) -> bool:
 
 def drawing_of(
     design: Design, variation: Variation | None = None, *, stage: str | None = None, text: str = "",
-    upto: int | None = None,
+    upto: int | None = None, made: tuple = (),
 ) -> dict:  # fmt: skip
-    """What `bakery.drawing.cookie` needs: the finished cookie, or with only its first `upto` layers on it."""
+    """What `bakery.drawing.cookie` needs: the finished cookie, or with only its first `upto` layers on it.
+
+    `made` are the core's layers of a line that was made simpler: others are not drawn.
+    """
     pairs = coloured_layers(design, variation)
+    if made and pairs:
+        pairs = _still_there(pairs, made)
     if not pairs:
         spec = drawing_of_kind(design.kind, shape=design.shape, text=text or design.text)
         if design.motif:
@@ -137,6 +142,19 @@ def drawing_of(
     elif upto is not None and on[-1][0].kind == Layer.Kind.FLOOD and len(on) == 1:
         spec["stage"] = "wet"
     return spec | ({"stage": stage} if stage else {})
+
+
+def _still_there(pairs: list, made: tuple) -> list:
+    """The pairs whose layer is still among the core's, with the colours it still has."""
+    left = {(layer.kind, layer.number): layer for layer in made}
+    counted, found = {}, []
+    for layer, colours in pairs:
+        counted[layer.kind] = counted.get(layer.kind, 0) + 1
+        number = layer.number or counted[layer.kind]
+        core = left.get((layer.kind, number)) or left.get((OTHER_KIND.get(layer.another_way), number))
+        if core is not None:
+            found.append((layer, [colour for colour in colours if colour.name in core.colours] or colours))
+    return found
 
 
 def _draw_layer(spec: dict, design: Design, layer: Layer, shades: list[str], text: str) -> None:
@@ -173,8 +191,8 @@ def _draw_motif(spec: dict, design: Design, shades: list[str], text: str) -> Non
         spec["text"] = text or design.text
 
 
-def drawing_of_kind(kind: Kind | str, *, shape: str = "", text: str = "") -> dict:
-    """A picture of a kind of cookie that nobody has designed yet."""
+def drawing_of_kind(kind: Kind | str, *, shape: str = "", text: str = "", made: tuple = ()) -> dict:
+    """A picture of a kind of cookie that nobody has designed yet; of `made` layers only, where given."""
     from bakery.drawing.cookies import KINDS
 
     key = kind if isinstance(kind, str) else kind.key
@@ -183,6 +201,16 @@ def drawing_of_kind(kind: Kind | str, *, shape: str = "", text: str = "") -> dic
         spec["shape"] = shape
     if text:
         spec["text"] = text
+    return _kind_made(spec, made) if made else spec
+
+
+def _kind_made(spec: dict, made: tuple) -> dict:
+    """A kind's picture without the piped work it lost, and in two colours where no more are left."""
+    kinds = [layer.kind for layer in made]
+    if "piped" not in kinds:
+        spec |= {"dots": "", "frame": ""}
+    if all(len(layer.colours) < 2 for layer in made if layer.kind == "spray"):
+        spec["motif_2"] = spec["motif_colour"]
     return spec
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from django.utils import timezone
 
+from bakery.craft.costing import made_simpler
 from bakery.craft.work import LineSpec, OrderSpec
 from bakery.designs.adapters import drawing_of, drawing_of_kind, layers_of
 from bakery.designs.models import Design
@@ -14,7 +15,7 @@ from bakery.designs.queries import with_layers
 from . import queries
 from .data import LineData, OrderData
 from .models import Order, State
-from .rows import data_of, highest_place
+from .rows import data_of, highest_place, line_data
 
 NEW = "new"
 LETTERED = "lettered"
@@ -87,6 +88,12 @@ def asked_days(data: OrderData) -> int:
 
 
 def _line(line: LineData, key: str, design: Design | None, names: int) -> LineSpec:
+    spec = line_spec(line, key, design, names)
+    return made_simpler(spec, line.ways) if line.ways else spec
+
+
+def line_spec(line: LineData, key: str, design: Design | None, names: int = 0) -> LineSpec:
+    """One line as it was asked for, before anything made it simpler."""
     variation = _variation(design, line.variation)
     return LineSpec(
         id=key,
@@ -141,9 +148,19 @@ def names_by_line(data: OrderData, designs: dict) -> list[int]:
 
 def line_drawing(line, *, text: str = "") -> dict:
     """What a saved line looks like, for bakery.drawing.cookie."""
-    if line.design:
-        return drawing_of(line.design, line.variation, text=text)
-    return drawing_of_kind(line.kind.key, text=text)
+    return drawing_of_line(line_data(line), line.design, line.variation, text=text)
+
+
+def drawing_of_line(data: LineData, design=None, variation=None, *, text: str = "") -> dict:
+    """What a line looks like, saved or not; what was left off it is not drawn."""
+    if not data.ways:
+        return drawing_of(design, variation, text=text) if design else drawing_of_kind(data.kind, text=text)
+    spec = made_simpler(line_spec(data, "l1", design), data.ways)
+    if design:
+        return drawing_of(design, variation, text=text, made=spec.layers)
+    if spec.kind != data.kind:
+        return drawing_of_kind(spec.kind)
+    return drawing_of_kind(data.kind, text=text, made=spec.layers)
 
 
 def order_drawing(order: Order) -> dict | None:

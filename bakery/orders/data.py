@@ -9,7 +9,7 @@ from decimal import Decimal
 
 @dataclass(frozen=True)
 class LineData:
-    """So many cookies of one kind. `line` is the row it changes, when it changes one."""
+    """So many cookies of one kind, made simpler by `ways`. `line` is the row it changes, if any."""
 
     kind: str
     quantity: int
@@ -21,6 +21,7 @@ class LineData:
     packaging: str = "bag"
     stage: str = "nothing"
     stage_at: datetime | None = None
+    ways: tuple[str, ...] = ()
     line: int | None = field(default=None, compare=False)
 
 

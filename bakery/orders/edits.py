@@ -21,7 +21,9 @@ from .kinds import kind_rows
 from .models import Order
 from .moments import short
 from .rows import line_data
+from .simpler import taken
 from .text import capital, clean, one_line, plural
+from .ways import tag_of
 
 _LINE_KEY = re.compile(r"^line-(\d{1,3})-([a-z_]+)\Z", re.ASCII)
 
@@ -141,7 +143,8 @@ def like_order(fields: dict, order: Order) -> dict:
     for row in order.lines.all():
         data = line_data(row)
         names = ("kind", "quantity", "designs", "colours", "design", "variation", "spares", "packaging")
-        lines.append({name: str(value) for name in names if (value := getattr(data, name)) is not None})
+        named = {name: str(value) for name in names if (value := getattr(data, name)) is not None}
+        lines.append(named | {"ways": tag_of(kind=data.kind, design=data.design, ways=data.ways)})
     said = [one_line(line.get("quantity", "")) for line in lines_of(fields).values()]
     if len(lines) == len(said) == 1 and said[0]:
         lines[0]["quantity"] = said[0]  # how many she said stays said
@@ -236,6 +239,8 @@ def take_change(fields: dict, change: str) -> dict:
     what, _, value = change.partition("=")
     name, _, at = what.partition(":")
     lines = lines_of(fields) or {0: {}}
+    if name == "simpler":
+        return _take_simpler(fields, lines, at.split(".")[:MOST_LINES], value)
     if name == "hand_over":
         return fields | {
             "hand_over": value,
@@ -249,9 +254,26 @@ def take_change(fields: dict, change: str) -> dict:
         items = [item.strip() for item in fields.get("also", "").split(";") if item.strip()]
         return fields | {"also": "; ".join(dict.fromkeys([*items, value.strip()]))[:600]}
     known = at.isascii() and at.isdigit() and len(at) < 4 and int(at) in lines
-    if name in LineForm.base_fields and known:
+    if name != "ways" and name in LineForm.base_fields and known:
         lines[int(at)][name] = value
         if name == "kind":
             lines[int(at)] |= {"design": "", "variation": ""}
         return with_lines(fields, list(lines.values()))
     return fields
+
+
+def _take_simpler(fields: dict, lines: dict, numbers: list[str], code: str) -> dict:
+    """A way taken on the lines of these numbers; without a code they are as they were asked for again."""
+    form = OrderForm(fields)
+    form.full_clean()
+    for line in form.filled_lines:
+        data, number = line.line_data(), line.number
+        if number not in numbers or data is None or int(number) not in lines:
+            continue
+        now = taken(data, code, named=bool(one_line(fields.get("names", ""))))
+        lines[int(number)]["ways"] = tag_of(kind=now.kind, design=now.design, ways=now.ways)
+        if now.designs != data.designs:
+            lines[int(number)]["designs"] = str(now.designs)
+        if now.kind != data.kind:
+            lines[int(number)] |= {"kind": now.kind, "colours": str(now.colours)}
+    return with_lines(fields, list(lines.values()))

@@ -19,6 +19,7 @@ from .kinds import kind_rows
 from .models import MOST_COOKIES, Order, OrderLine
 from .moments import in_words, is_on_the_clock, no_such_hour, short
 from .text import clean, doubled, plural
+from .ways import read_tag, tag_of
 
 MOST_LINES = 20
 TOO_MANY = f"One line holds up to {MOST_COOKIES:,} cookies. Is that figure right?"
@@ -71,6 +72,7 @@ class LineForm(forms.Form):
     spares = Count(least=0, most=MOST_COOKIES, what="Spares", label="Spares")
     packaging = Choice(label="Packed how", choices=OrderLine.Packaging.choices, usual="bag")
     stage = Choice(label="Where is it now?", choices=OrderLine.Stage.choices, usual="nothing")
+    ways = forms.CharField(required=False, strip=False, widget=forms.HiddenInput)
 
     def __init__(self, *args, choices: Choices, **more):
         super().__init__(*args, **more)
@@ -143,6 +145,7 @@ class LineForm(forms.Form):
             spares=found.get("spares"),
             packaging=found.get("packaging") or "bag",
             stage=found.get("stage") or "nothing",
+            ways=read_tag(found.get("ways") or "", kind=self.kind_key, design=found.get("design")),
         )
 
 
@@ -368,6 +371,7 @@ def initial_of(data: OrderData, *, revision: int | None = None, token=None) -> d
     """A form's first values from data."""
     lines = [
         {name: getattr(line, name) for name in LineForm.base_fields if hasattr(line, name)}
+        | {"ways": tag_of(kind=line.kind, design=line.design, ways=line.ways)}
         for line in data.lines
     ]
     names = ("their_words", "who", "phone", "email", "title", "event_at", "way", "place", "travel_minutes",

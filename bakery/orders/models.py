@@ -10,6 +10,8 @@ from simple_history.models import HistoricalRecords
 from bakery.customers.models import Customer
 from bakery.designs.models import Design, Kind, Variation
 
+from .ways import check_changes, check_ways
+
 MOST_COOKIES = 5000
 
 
@@ -143,6 +145,9 @@ class OrderLine(models.Model):
     packaging = models.CharField(max_length=8, choices=Packaging.choices, default=Packaging.BAG)
     stage = models.CharField("where is it now", max_length=10, choices=Stage.choices, default=Stage.NOTHING)
     stage_at = models.DateTimeField(null=True, blank=True)
+    ways = models.JSONField(
+        "made simpler: codes of craft.costing.made_simpler", default=list, blank=True, validators=[check_ways]
+    )
 
     class Meta:
         ordering = ["order", "position"]
@@ -159,6 +164,27 @@ class OrderLine(models.Model):
     def title(self):
         name = self.design.name if self.design else self.kind.name
         return f"{name}, {self.variation.base.name}" if self.variation else name
+
+
+class Option(models.Model):
+    """Another version of an order, for the customer to choose from: what differs, and nothing else.
+
+    `changes` names lines by their place, {"1": {"quantity": 24, "ways": ["without.piped.1"]}}, so that all
+    that changes in the order later changes here too. Chosen or put away, it stays to be taken again.
+    """
+
+    order = models.ForeignKey(Order, on_delete=models.CASCADE, related_name="options")
+    title = models.CharField(max_length=80)
+    changes = models.JSONField(default=dict, validators=[check_changes])
+    offered = models.BooleanField("stands beside the order", default=True)
+    chosen_at = models.DateTimeField(null=True, blank=True)
+    created_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["order", "pk"]
+
+    def __str__(self):
+        return self.title
 
 
 class Name(models.Model):

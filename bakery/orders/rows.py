@@ -2,6 +2,7 @@
 
 from .data import LineData, OrderData
 from .models import Order, OrderLine
+from .ways import known_ways
 
 
 def data_of(order: Order) -> OrderData:
@@ -47,6 +48,7 @@ def line_data(line: OrderLine) -> LineData:
         packaging=line.packaging,
         stage=line.stage,
         stage_at=line.stage_at,
+        ways=known_ways(line.ways),
     )
 
 

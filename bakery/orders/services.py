@@ -176,6 +176,7 @@ def _write_lines(order: Order, lines: tuple[LineData, ...]) -> None:
             row = OrderLine(order=order, position=last)
         for name in LINE_FIELDS:
             setattr(row, name, getattr(data, name))
+        row.ways = list(data.ways)
         row.kind, row.design_id, row.variation_id = kinds[data.kind], data.design, data.variation
         if row.stage != OrderLine.Stage.NOTHING and row.stage_at is None:
             row.stage_at = timezone.now()
