@@ -27,6 +27,7 @@ urlpatterns = [
     path("papers/quote/<int:number>/<int:version>/quote.pdf", views.quote_pdf, name="quote_pdf"),
     path("papers/day/<day:day>/", views.day_sheet, name="day_sheet"),
     path("papers/day/<day:day>/day-sheet.pdf", views.day_sheet_pdf, name="day_sheet_pdf"),
+    path("papers/shopping/shopping.pdf", views.shopping_pdf, name="shopping_pdf"),
     path("papers/week/<day:day>/week.pdf", views.week_pdf, name="week_pdf"),
     path("papers/day/<day:day>/fresh/", views.day_sheet_fresh, name="day_sheet_fresh"),
 ]

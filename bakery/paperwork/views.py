@@ -15,6 +15,7 @@ from .day import day_sheet as sheet_of
 from .models import Paper
 from .quote import quote_paper as paper_of
 from .rendering import MISSING, NoPdfHere, can_print, set_pdf
+from .shopping import shopping_sheet
 from .week import week_sheet
 
 
@@ -157,6 +158,21 @@ def week_pdf(request, day):
         author=content["foot"].split(",")[0],
         name=f"week-{day}",
         otherwise=f"{reverse('week_table')}?from={day}",
+    )
+
+
+@require_safe
+def shopping_pdf(request):
+    """The shopping list as it stands; nothing of it is kept."""
+    now = timezone.now()
+    content = shopping_sheet(now)
+    return _pdf(
+        content,
+        style="shopping",
+        title=f"To buy, {timezone.localdate(now)}",
+        author=content["foot"].split(",")[0],
+        name=f"shopping-{timezone.localdate(now)}",
+        otherwise=reverse("shopping"),
     )
 
 

@@ -45,7 +45,7 @@ def picture_level(item: StockItem, left) -> float:
 
 def foot_question(item: StockItem, want, now: datetime) -> dict:
     """The two pictures, and what each answer means."""
-    amount = ledger_words.much(want.quantity, item.unit)
+    amount = runout_words.much(want.quantity, item.unit)
     foot = ledger_words.much(ledger.foot_amount(item), item.unit)
     day = ledger_words.day_words(want.at, now) if want.at else "soon"
     return {

@@ -9,10 +9,10 @@ from bakery.craft.stocktaking import reorder_point
 from bakery.drawing.runout import RunDown, Step
 
 from ..ledger_queries import titles_of
-from ..ledger_words import much
 from ..models import StockItem
 from . import words
 from .outlook import Outlook, outlooks
+from .words import much
 
 LEAST_DAYS, MOST_STEPS = 7, 60
 

@@ -10,13 +10,14 @@ from bakery.craft.buying import packs_for, reaches
 
 from .. import ledger
 from ..ledger_queries import titles_of
-from ..ledger_words import much, plain
+from ..ledger_words import plain
 from ..models import Level, StockItem
 from ..queries import wanted_items
 from ..signals import needs
 from . import words
 from .outlook import ZERO, Outlook, outlooks
 from .picture import again_at
+from .words import much
 
 PENNY = Decimal("0.01")
 SOON_DAYS = 14

@@ -15,13 +15,16 @@ from .outlook import Outlook, outlooks
 
 @dataclass(frozen=True)
 class ShortRow:
-    """`books` when the amount is known from packets: then more of it comes with a delivery."""
+    """Words before and after its moment, and when to order. `books` when the amount is known from packets:
+    then more of it comes with a delivery.
+    """
 
     item: StockItem
     name: str
     at: datetime
     when: str
-    line: str
+    before: str
+    after: str
     lead: str
     books: bool
     level: float
@@ -63,12 +66,12 @@ def headline(shorts: Shorts, items, now: datetime) -> tuple[str, str]:
     dates = {}
     for row in shorts.rows:
         dates[row.item.pk] = max(words.deadline_of(row.item, row.at, now).by, timezone.localdate(now))
-    by = words.named(min(dates.values()), now)
+    by = words.by_day(min(dates.values()), now)
     if len(dates) == 1:
-        return answer, f"Buy it by {by}. Everything else that is wanted is there."
+        return answer, f"Buy it {by}. Everything else that is wanted is there."
     small = shelf_words.SMALL
     things = small[len(dates)] if len(dates) < len(small) else f"{len(dates)} things"
-    return answer, f"Buy {things}, the first by {by}. Everything else that is wanted is there."
+    return answer, f"Buy {things}, the first {by}. Everything else that is wanted is there."
 
 
 def _settled(one: Outlook | None) -> bool:
@@ -79,18 +82,24 @@ def _settled(one: Outlook | None) -> bool:
 def _by_books(one: Outlook, titles, now: datetime) -> ShortRow:
     item, at = one.item, one.firm.short_at
     level = float(min(1, one.left / item.pack_size)) if item.pack_size > 1 else (0.2 if one.left else 0.0)
-    return ShortRow(item, shelf_words.item_words(item), at, shelf_words.moment(at, now),
-                    words.short_line(one, titles), words.order_by(item, at, now),
-                    item.measured, level)  # fmt: skip
+    missing, rest = words.short_words(one)
+    whom = words.names_of(one.shorted, titles)
+    after = f" for {whom}{rest}" if whom else rest
+    lead = words.order_by(item, at, now, goal=False)
+    name, when = shelf_words.item_words(item), shelf_words.moment(at, now)
+    return ShortRow(item, name, at, when, f"About {missing} short by", after, lead, item.measured, level)
 
 
 def _as_said(short: Short, one: Outlook | None, now: datetime) -> ShortRow:
     item = short.item
-    line = shelf_words.line(short, now)
-    if one is not None and one.wanted:  # the amount as it is reserved is nearer than drops by the dozen
-        state = "None" if item.level == Level.OUT else "Little"
-        line = f"{state} left, {words.much(one.wanted, item.unit)} for {short.what_for}."
-    lead = words.order_by(item, short.at, now) if item.lead_days else ""
+    state = "None" if item.level == Level.OUT else "Little"
+    # The amount as it is reserved is nearer than drops by the dozen.
+    amount = words.much(one.wanted, item.unit) if one is not None and one.wanted else ""
+    amount = amount or (f"{short.drops} drops" if short.drops else "")
+    whom = words.listed(dict.fromkeys(need.what_for for need in short.needs))
+    at = (one.first_at if one is not None else None) or short.at
+    lead = words.order_by(item, at, now, goal=False) if item.lead_days else ""
     level = 0.0 if item.level == Level.OUT else 0.2
-    name, when = shelf_words.item_words(item), shelf_words.moment(short.at, now)
-    return ShortRow(item, name, short.at, when, line, lead, False, level)
+    name, when = shelf_words.item_words(item), shelf_words.moment(at, now)
+    before = f"{state} left{f', {amount}' if amount else ''} wanted by"
+    return ShortRow(item, name, at, when, before, f" for {whom}.", lead, False, level)

@@ -28,7 +28,7 @@ def headline(found) -> tuple[str, str]:
         return "Nothing to buy.", more
     now = timezone.now()
     things = "One thing" if count == 1 else f"{count} things"
-    first = f", the first by {words.named(found.first.by, now)}" if found.first.by else ""
+    first = f", the first {words.by_day(found.first.by, now)}" if found.first.by else ""
     answer = f"{things} to buy{first}."
     if found.unpriced == count:
         return answer, "What they cost, nobody has said yet."

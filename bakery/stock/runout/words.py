@@ -1,16 +1,25 @@
 """What runs out, by when and for whom, in her words."""
 
 from datetime import datetime, time
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from django.utils import timezone
 
 from bakery.craft.buying import Deadline, deadline
 
-from ..ledger_words import much
+from ..ledger_words import much as exact
 from ..models import StockItem
 from ..words import day, item_words, moment
 from .outlook import Outlook
+
+WHOLE = (StockItem.Unit.DROP, StockItem.Unit.PIECE, StockItem.Unit.SHEET)
+
+
+def much(quantity: Decimal, unit: str) -> str:
+    """As the books say it, but drops, pieces and sheets come whole."""
+    if unit in WHOLE:
+        quantity = quantity.quantize(Decimal(1), ROUND_CEILING if quantity > 0 else ROUND_FLOOR)
+    return exact(quantity, unit)
 
 
 def listed(names) -> str:
@@ -41,16 +50,20 @@ def headline(outlook: Outlook) -> str:
 
 
 def short_line(outlook: Outlook, titles: dict) -> str:
-    """About 3 drops short: 17 drops wanted for the ferns, 14 drops left."""
+    """About 3 drops short for the ferns: 17 drops wanted, 14 drops left."""
+    whom = names_of(outlook.shorted, titles)
+    missing, rest = short_words(outlook)
+    return f"About {missing} short{f' for {whom}' if whom else ''}{rest}"
+
+
+def short_words(outlook: Outlook) -> tuple[str, str]:
+    """How much is missing first, and the sum behind it."""
     unit, line = outlook.item.unit, outlook.firm
     first = next(level for at, level in line.levels if level < 0)
     missing, most = much(-first, unit), much(line.short_by, unit)
-    whom = names_of(outlook.shorted, titles)
-    said = f"About {missing} short for {whom}" if whom else f"About {missing} short"
-    if most != missing:
-        said += f", {most} in all"
     there = f"{much(outlook.left, unit)} left" if outlook.left else "none left"
-    return f"{said}: {much(outlook.wanted, unit)} wanted, {there}."
+    in_all = f", {most} in all" if most != missing else ""
+    return missing, f"{in_all}: {much(outlook.wanted, unit)} wanted, {there}."
 
 
 def deadline_of(item: StockItem, at: datetime, now: datetime) -> Deadline:
@@ -62,10 +75,10 @@ def deadline_of(item: StockItem, at: datetime, now: datetime) -> Deadline:
     )
 
 
-def order_by(item: StockItem, at: datetime, now: datetime, whom: str = "") -> str:
-    """Order butter by Tuesday 1 December for Friday's dough, or that it is too late for that."""
+def order_by(item: StockItem, at: datetime, now: datetime, *, goal: bool = True) -> str:
+    """Order it by Tuesday 1 December for Friday, or that it is too late for that."""
     due = deadline_of(item, at, now)
-    goal = f" for {day(at, now)}" + (f", {whom}" if whom else "")
+    goal = f" for {day(at, now)}" if goal else ""
     where = f" from {item.supplier}" if item.supplier else ""
     days = f"{item.lead_days} day{'' if item.lead_days == 1 else 's'}"
     if due.late:
@@ -82,6 +95,12 @@ def order_by(item: StockItem, at: datetime, now: datetime, whom: str = "") -> st
 def named(on, now: datetime) -> str:
     """A date as a day of hers."""
     return day(timezone.make_aware(datetime.combine(on, time(12))), now)
+
+
+def by_day(on, now: datetime) -> str:
+    """by Friday; today needs no word before it."""
+    said = named(on, now)
+    return said if said == "today" else f"by {said}"
 
 
 def taking(at: datetime, quantity: Decimal, left: Decimal | None, unit: str, whom: str, now) -> str:
