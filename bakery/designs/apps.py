@@ -8,11 +8,11 @@ class DesignsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self):
-        from bakery.studio.parts import add_to_shop
+        from bakery.studio.parts import add_fields_to_shop, add_to_shop
 
         from .kinds import seed_kinds
-        from .shop import kind_minutes, stencil_copies
+        from .shop import kind_minutes, stencils
 
         post_migrate.connect(seed_kinds, sender=self, dispatch_uid="seed kinds of cookie")
-        add_to_shop("stencil_copies", stencil_copies)
+        add_fields_to_shop(stencils)
         add_to_shop("kind_minutes", kind_minutes)

@@ -9,9 +9,19 @@ def kind_minutes() -> dict[str, float]:
     return {kind.key: float(kind.minutes) for kind in own}
 
 
-def stencil_copies() -> dict[str, int]:
-    """How many copies of each stencil piece she owns, by the name the core knows it by."""
+def stencils() -> dict:
+    """Of each stencil piece, by the name the core knows it by: copies she owns, share cut out, and whether it
+    only covers. What nothing is cut out of is not known yet.
+    """
+    pieces = list(StencilPiece.objects.select_related("stencil_set"))
+    named = [(piece.resource.removeprefix("stencil/"), piece) for piece in pieces]
+    masks = frozenset(name for name, piece in named if piece.role == StencilPiece.Role.MASK)
     return {
-        piece.resource.removeprefix("stencil/"): piece.copies
-        for piece in StencilPiece.objects.select_related("stencil_set")
+        "stencil_copies": {name: piece.copies for name, piece in named},
+        "cut_outs": {
+            name: min(100, piece.cut_out_percent) / 100
+            for name, piece in named
+            if piece.cut_out_percent and name not in masks
+        },
+        "masks": masks,
     }

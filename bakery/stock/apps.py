@@ -7,9 +7,11 @@ class StockConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        from bakery.studio.parts import add_to_prices
+        from bakery.studio.parts import add_fields_to_shop, add_to_prices
 
         from . import following  # noqa: F401
+        from .airbrush import airbrush
         from .prices import known_prices
 
         add_to_prices(known_prices)
+        add_fields_to_shop(airbrush)

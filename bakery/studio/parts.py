@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 _shop: dict[str, Callable] = {}
+_more: list[Callable[[], dict]] = []
 _prices: list[Callable[[], dict]] = []
 
 
@@ -11,8 +12,15 @@ def add_to_shop(field: str, read: Callable) -> None:
     _shop[field] = read
 
 
+def add_fields_to_shop(read: Callable[[], dict]) -> None:
+    """Register a reader of several fields of the core's Shop; an app calls this when it is ready."""
+    if read not in _more:
+        _more.append(read)
+
+
 def more_of_the_shop() -> dict:
-    return {field: read() for field, read in _shop.items()}
+    more = {field: value for read in _more for field, value in read().items()}
+    return more | {field: read() for field, read in _shop.items()}
 
 
 def add_to_prices(read: Callable[[], dict]) -> None:

@@ -4,10 +4,12 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..work import Work, layers_of
+from ..work import Work
+from ..work.icing import steps_of
 from ..work.pieces import Job
-from ..work.spec import LineSpec
-from .figures import CONSISTENCY, CUP_LOSS, DROPS_PER_DOZEN, side_of
+from ..work.spec import Layer, LineSpec, Shop
+from ..work.spraying import drops_on
+from .figures import CONSISTENCY, CUP_LOSS, side_of
 
 __all__ = ["Draw", "draws_of"]
 
@@ -63,7 +65,7 @@ def _draws(job: Job, works, lines, areas, icing: str) -> Iterator[Draw]:
             size = areas.get(order, PLAIN_AREA) / PLAIN_AREA
             yield Draw(DOUGH, (), job.id, order, cookies * size, cookies)
     elif job.kind == "spray":
-        yield from _sprayed(job, lines)
+        yield from _sprayed(job, lines, works)
     elif job.kind == "wafer":
         line = lines.get((job.order, job.line))
         yield Draw(WAFER, piece_of(line), job.id, job.order, job.cookies, job.cookies)
@@ -99,34 +101,45 @@ def _mixed(mix: Job, works: Mapping[str, Work]) -> Iterator[Draw]:
         yield Draw(draw.what, draw.key, draw.job, draw.order, draw.quantity * part, draw.cookies)
 
 
-def _sprayed(job: Job, lines) -> Iterator[Draw]:
-    """Drops by cookie, size and placing, and each order's part of what the cleaning throws away."""
+def _sprayed(job: Job, lines, works) -> Iterator[Draw]:
+    """Drops by area, what is cut out, and coverage; and each order's part of what the cleaning throws away."""
     rows = list(_lines_of(job, lines))
-    every = sum(cookies for _, _, cookies in rows) or 1
-    for order, line, cookies in rows:
-        size = line.area_cm2 / PLAIN_AREA if line else 1.0
-        layers = [layer for layer in layers_of(line) if layer.kind == "spray"] if line else []
+    every = sum(cookies for _, _, cookies, _ in rows) or 1
+    for order, line, cookies, name in rows:
+        work = works.get(order)
+        layers = _sprayed_layers(work, line, name) or (Layer("spray", job.colours),)
         for colour in job.colours:
             mine = [layer for layer in layers if colour in layer.colours]
-            placings = sum(layer.placings / len(layer.colours) for layer in mine) or 1.0
-            drops = DROPS_PER_DOZEN * cookies / 12 * size * placings + CUP_LOSS * cookies / every
-            yield Draw(SPRAY, (colour,), job.id, order, drops, cookies)
+            shop = work.shop if work else Shop()
+            drops = sum(drops_on(layer, line, cookies, shop) for layer in mine)
+            yield Draw(SPRAY, (colour,), job.id, order, drops + CUP_LOSS * cookies / every, cookies)
 
 
-def _lines_of(job: Job, lines) -> Iterator[tuple[str, LineSpec | None, int]]:
-    """(order, line, cookies) of a spray run: of a shared one, in the order of the runs it stands for."""
+def _sprayed_layers(work: Work | None, line: LineSpec | None, name: str) -> tuple[Layer, ...]:
+    """The layers that the run of that name sprays on a line."""
+    if work is None or line is None:
+        return ()
+    for step in steps_of(work.order, line, work.shop):
+        if step.layer.kind == "spray" and any(job.id == name for job in step.jobs):
+            return step.layers
+    return ()
+
+
+def _lines_of(job: Job, lines) -> Iterator[tuple[str, LineSpec | None, int, str]]:
+    """(order, line, cookies, name of the single run): of a shared run, in the order of those it stands for."""
     if not job.stands_for:
-        yield job.order, lines.get((job.order, job.line)), job.cookies
+        yield job.order, lines.get((job.order, job.line)), job.cookies, base_id(job)
         return
     known = [tuple(name.split(".")[:2]) for name in job.stands_for]
     whole = sum(count for _, count in job.parts)
     if len(known) != len(job.parts) or not whole:
         for order, cookies in job.shared:
-            yield order, lines.get((order, job.line)), cookies
+            name = next((name for name in job.stands_for if name.split(".")[0] == order), "")
+            yield order, lines.get((order, job.line)), cookies, name
         return
     part = job.cookies / whole  # a run cut in two holds a part of each
-    for (order, line), (_, cookies) in zip(known, job.parts, strict=True):
-        yield order, lines.get((order, line)), round(cookies * part)
+    for name, (order, line), (_, cookies) in zip(job.stands_for, known, job.parts, strict=True):
+        yield order, lines.get((order, line)), round(cookies * part), name
 
 
 def _mean_area(work: Work) -> float:

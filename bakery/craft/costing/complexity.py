@@ -8,6 +8,8 @@ from fractions import Fraction
 
 from ..work import LineSpec, OrderSpec, Shop, Work, layers_of, work_of
 from ..work.kinds import shop_minutes
+from ..work.merging import spray_layers
+from ..work.spraying import change_minutes
 from .minutes import placing_minutes
 from .parts import apportion, rounded
 
@@ -114,7 +116,7 @@ def _by_cause(work: Work) -> dict[str, Fraction]:
             holding = min(minutes, Fraction(str(round(placing_minutes(job, work), 3))))
             change = Fraction(0)
             if job.kind == "spray":
-                change = Fraction(str(max(0, len(job.colours) - 1) * shop_minutes(shop, "spray_change")))
+                change = Fraction(str(round(change_minutes(spray_layers(work, job)[1], shop), 3)))
                 designs = Fraction(str((line.designs - 1) * shop_minutes(shop, "spray_design")))
                 designs = min(designs, minutes - holding)
                 found["designs"] += designs

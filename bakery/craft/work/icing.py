@@ -6,6 +6,7 @@ from .counting import Tray, names_of, shares, trays_of, whole
 from .kinds import grams_per_cookie, layers_of, minutes_of, shop_minutes
 from .pieces import Job
 from .spec import Layer, LineSpec, OrderSpec, Shop
+from .spraying import change_minutes
 
 __all__ = ["JOB_OF_LAYER", "Step", "done_layers", "steps_of"]
 
@@ -152,7 +153,7 @@ def _run(step, stem, order, line, trays, shop) -> Job:
         shop_minutes(shop, "spray_set")
         + sum(cookies * layer.placings * minutes_of(layer, line, shop) for layer in step.layers)
         + (placings - 1) * shop_minutes(shop, "spray_pass_dry")
-        + max(0, len(colours) - 1) * shop_minutes(shop, "spray_change")
+        + change_minutes(step.layers, shop)
         + (line.designs - 1) * shop_minutes(shop, "spray_design")
         + shop_minutes(shop, "spray_end")
     )

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from .icing import steps_of
 from .pieces import Job, Wait, Work
+from .spec import Layer, LineSpec
 
-__all__ = ["spray_kind", "together"]
+__all__ = ["spray_kind", "spray_layers", "together"]
 
 
 def together(
@@ -73,17 +74,21 @@ def spray_kind(work: Work, job: Job):
 
     Without named stencils the design itself must be the same, by its title; None where neither is known.
     """
-    line = next((line for line in work.order.lines if line.id == job.line), None)
-    if line is None:
-        return None
-    step = next((s for s in steps_of(work.order, line, work.shop) if s.index == job.layer), None)
-    if step is None:
+    line, found = spray_layers(work, job)
+    if not found:
         return None
     layers = tuple(
-        (layer.colours, layer.stencils, layer.placings, layer.minutes_per_cookie) for layer in step.layers
+        (layer.colours, layer.stencils, layer.placings, layer.minutes_per_cookie) for layer in found
     )
-    if not any(layer.stencils for layer in step.layers):
+    if not any(layer.stencils for layer in found):
         if not line.title or not line.layers:
             return None
         return layers, line.title
     return layers, ""
+
+
+def spray_layers(work: Work, job: Job) -> tuple[LineSpec | None, tuple[Layer, ...]]:
+    """The line of a spray run and the layers sprayed in it; (None, ()) where they are not known."""
+    line = next((line for line in work.order.lines if line.id == job.line), None)
+    step = line and next((s for s in steps_of(work.order, line, work.shop) if s.index == job.layer), None)
+    return (line, step.layers) if step else (None, ())

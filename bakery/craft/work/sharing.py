@@ -11,9 +11,11 @@ from math import ceil
 
 from .counting import whole
 from .kinds import shop_minutes
-from .merging import spray_kind, together
+from .merging import spray_kind, spray_layers, together
 from .pieces import Job, Work
 from .shared_dough import dough_of, one_after_the_other
+from .spec import Layer
+from .spraying import change_minutes
 
 __all__ = ["Share", "jobs_in", "propose", "share"]
 
@@ -295,12 +297,13 @@ def _run_minutes(rows) -> int:
     """All runs together, less what is done once: setting up, drying between placings, cleaning."""
     (work, first), jobs = rows[0], [job for _, job in rows]
     shop, sign = work.shop, spray_kind(work, first)
+    layers = spray_layers(work, first)[1] or (Layer("spray", first.colours),)
     placings = sum(layer[2] for layer in sign[0]) if sign else 1
     once = (
         shop_minutes(shop, "spray_set")
         + shop_minutes(shop, "spray_end")
         + max(0, placings - 1) * shop_minutes(shop, "spray_pass_dry")
-        + max(0, len(first.colours) - 1) * shop_minutes(shop, "spray_change")
+        + change_minutes(layers, shop)
     )
     total = sum(job.minutes for job in jobs)
     return max(max(job.minutes for job in jobs), ceil(total - (len(jobs) - 1) * once - 1e-9))

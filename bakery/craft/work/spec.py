@@ -4,8 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from ..drying import DryingTimes
+
+if TYPE_CHECKING:
+    from ..airbrush import Cleaning, Paint
 
 __all__ = [
     "KINDS",
@@ -40,6 +44,7 @@ class Layer:
     from the defaults. `dots` is how many are piped on a cookie, where that is known; `shading` says that the
     layer only shades what another one shows. `number` names a layer among those of its kind, so that its jobs
     keep their ids when layers are added, moved or taken off; 0 is counted from the order of the layers.
+    `share` is how much of the usual minutes and grams it takes: 0.5 for half the dots.
     """
 
     kind: str
@@ -55,6 +60,7 @@ class Layer:
     dots: int = 0
     shading: bool = False
     number: int = 0
+    share: float = 1.0
 
     def __post_init__(self):
         if self.kind not in LAYER_KINDS:
@@ -63,6 +69,8 @@ class Layer:
             raise ValueError(f"There is no wait called {self.wait!r}.")
         if not 0 < self.placings <= 50 or not 0.1 <= self.thickness_mm <= 30:
             raise ValueError("A layer needs 1 to 50 placings and a thickness of 0.1 to 30 mm.")
+        if not 0 < self.share <= 1:
+            raise ValueError("A layer takes some of its usual minutes, and no more than all of them.")
         for name, value in (("minutes", self.minutes_per_cookie), ("grams", self.grams_per_cookie)):
             if value is not None and not 0 <= value <= 1000:
                 raise ValueError(f"The {name} per cookie must lie between 0 and 1000.")
@@ -81,6 +89,7 @@ class LineSpec:
 
     `stage` says where the cookies are now, `stage_at` when they got there (waits may still run), `baked_at`
     when they were baked (for keeping); both may stay unknown. `shape` is what blanks made ahead must have.
+    `of_kind` says that `layers` are those of the kind, made simpler: they keep the minutes of that kind.
     """
 
     id: str
@@ -99,6 +108,7 @@ class LineSpec:
     stage_at: datetime | None = None
     baked_at: datetime | None = None
     shape: str = ""
+    of_kind: bool = False
 
     def __post_init__(self):
         if self.kind not in KINDS:
@@ -184,7 +194,9 @@ class Shop:
     the decorating minutes a cookie of a whole kind that nobody has designed yet.
 
     `spare_time` is the minutes wanted between packed and handed over; `boxed_within` how long a dry tray may
-    go on filling its place until somebody is at home to box it.
+    go on filling its place until somebody is at home to box it. `paints` are the airbrush colours by name,
+    `cleaning` her figures of cleaning between them (None: the usual ones); `cut_outs` says what share of the face a stencil piece
+    leaves open, `masks` which pieces only cover.
     """
 
     cookies_per_sheet: int = 14
@@ -204,6 +216,10 @@ class Shop:
     boxed_within: int = 720
     minutes: Mapping[str, float] = field(default_factory=dict)
     kind_minutes: Mapping[str, float] = field(default_factory=dict)
+    paints: "Mapping[str, Paint]" = field(default_factory=dict)
+    cleaning: "Cleaning | None" = None
+    cut_outs: Mapping[str, float] = field(default_factory=dict)
+    masks: frozenset[str] = frozenset()
 
     def __post_init__(self):
         for name in (
@@ -218,5 +234,9 @@ class Shop:
                 raise ValueError(f"{name} must be at least 1.")
         if not 0 <= self.spare_share <= 2 or min(self.wash_up_minutes, self.door_minutes) < 0:
             raise ValueError("Spares are a share from 0 to 2; minutes are never negative.")
-        for name in ("stencil_copies", "minutes", "kind_minutes"):
+        if any(not 0 < share <= 1 for share in self.cut_outs.values()):
+            raise ValueError("A stencil leaves some of the face open, and no more than all of it.")
+        paints = {name.casefold(): paint for name, paint in self.paints.items()}
+        object.__setattr__(self, "paints", paints)
+        for name in ("stencil_copies", "minutes", "kind_minutes", "paints", "cut_outs"):
             object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
