@@ -59,6 +59,8 @@ def line_words(line) -> str:
     else:
         name = kind_rows()[line.kind].name
     stage = "" if line.stage == "nothing" else f", {OrderLine.Stage(line.stage).label}"
+    simpler = ", made simpler" if line.ways else ""
     return (
-        f"{line.quantity} {name}, {plural(line.designs, 'design')}, {plural(line.colours, 'colour')}{stage}"
+        f"{line.quantity} {name}, {plural(line.designs, 'design')}, {plural(line.colours, 'colour')}"
+        f"{simpler}{stage}"
     )

@@ -8,11 +8,12 @@ from datetime import datetime, time
 from django import forms
 from django.utils import timezone
 
+from bakery.craft.costing import simpler_titles
 from bakery.designs.kinds import USUAL_COLOURS
 from bakery.designs.models import Design
 from bakery.designs.queries import with_layers
 
-from .adapters import letters
+from .adapters import letters, line_spec
 from .data import LineData, OrderData
 from .fields import Choice, Count, Distance, Line, Moment, Money, Names, PickedRow, Words
 from .kinds import kind_rows
@@ -121,6 +122,25 @@ class LineForm(forms.Form):
         value = str(self["design"].value() or "")
         known = value.isascii() and value.isdigit() and len(value) < 12
         return self.picks.designs.get(int(value)) if known else None
+
+    @property
+    def made_simpler(self) -> str:
+        """`Half the dots; No shading`: how the line was made simpler, as it stands in the form."""
+        design = self.design_row
+        pk = design.pk if design else None
+        codes = read_tag(clean(self["ways"].value() or ""), kind=self.kind_key, design=pk)
+        if not codes:
+            return ""
+        count, designs, colours = (self._count(name) for name in ("quantity", "designs", "colours"))
+        colours = colours or colours_of(design) or USUAL_COLOURS.get(self.kind_key, 1)
+        line = LineData(self.kind_key, count or 1, designs or 1, colours, pk)
+        return "; ".join(simpler_titles(line_spec(line, "l1", design), codes))
+
+    def _count(self, name: str) -> int:
+        try:
+            return self.fields[name].clean(str(self[name].value() or "")) or 0
+        except forms.ValidationError:
+            return 0
 
     @property
     def words(self) -> str:

@@ -15,11 +15,14 @@ PENNY = Decimal("0.01")
 
 @dataclass(frozen=True)
 class Saving:
-    """What less would save: words, how much, and what it costs the look."""
+    """What less would save: words, how much, and what it costs the look; `use` is the press that takes it."""
 
     words: str
     saves: str
     look: str
+    use: str = ""
+    title: str = ""
+    amount: Decimal = Decimal("0.00")
 
 
 @dataclass(frozen=True)
@@ -59,8 +62,11 @@ def house(studio=None) -> tuple[Shop, Prices]:
     return studio_adapters.shop(studio), studio_adapters.prices(studio)
 
 
-def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True) -> PricePanel:
-    """The price plaque of a spec; `own` is the price she would rather ask, tax and all."""
+def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True, numbers=None) -> PricePanel:
+    """The price plaque of a spec; `own` is the price she would rather ask, tax and all.
+
+    `numbers` are those of the lines in a form, by line; else what is taken names lines by their place.
+    """
     studio = the_studio()
     sign, (shop, prices) = studio.currency_sign, house(studio)
     price = price_of(spec, work, shop, prices)
@@ -75,7 +81,7 @@ def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True) 
         own_note="" if own is None else _against_wage(wage_of(price, own), price.wage, sign),
         rows=tuple(_rows(price, sign)),
         total=f"{price.total:,.2f}",
-        savings=savings_of(spec, shop, prices, sign) if savings else (),
+        savings=savings_of(spec, shop, prices, sign, numbers=numbers) if savings else (),
         asked=asked,
         deposit=money(deposit_of(asked, studio), sign),
         tax=tax_words(asked, prices, sign),
@@ -111,14 +117,29 @@ def _against_wage(pays: Decimal, wage: Decimal, sign: str) -> str:
     return f"{amount} {'over' if gap > 0 else 'under'} your wage"
 
 
-def savings_of(spec, shop: Shop, prices: Prices, sign: str, *, most: int = 3) -> tuple[Saving, ...]:
+def savings_of(
+    spec, shop: Shop, prices: Prices, sign: str, *, most: int = 3, numbers=None
+) -> tuple[Saving, ...]:
     """The simplifications that save money, the largest first."""
     ways = simpler_ways(spec, shop, prices, most=most)
     return tuple(
-        Saving(f"{way.title}, {span(way.minutes)} less", f"saves {money(way.saves, sign)}", way.look)
+        Saving(
+            f"{way.title}, {span(way.minutes)} less",
+            f"saves {money(way.saves, sign)}",
+            way.look,
+            _use(way, numbers),
+            way.title,
+            way.saves,
+        )
         for way in ways
         if way.saves > 0
     )
+
+
+def _use(way, numbers) -> str:
+    """`simpler:1.3=without.piped.1`: the lines by number, and the way."""
+    named = [numbers[line] if numbers else line.removeprefix("l") for line in way.lines]
+    return f"simpler:{'.'.join(named)}={way.code}"
 
 
 def deposit_of(total: Decimal, studio) -> Decimal:

@@ -7,7 +7,7 @@ from django.utils import timezone
 from bakery.craft.costing import price_of
 from bakery.craft.work import KIND_TITLES, LineSpec, OrderSpec, cut_of
 from bakery.designs.adapters import drawing_of, drawing_of_kind
-from bakery.orders.adapters import spec_of
+from bakery.orders.adapters import drawing_of_line, spec_of
 from bakery.orders.forms import USUAL_COLOURS
 from bakery.studio.adapters import prices, shop
 from bakery.studio.queries import the_studio
@@ -72,5 +72,9 @@ def drawings_of(form) -> list[dict]:
         design = line.design_row
         names = form.cleaned_data.get("names") if hasattr(form, "cleaned_data") else ()
         text = names[0][:12] if names and line.kind_key == "lettered" else ""
+        data = line.line_data()
+        if data and data.ways:
+            found.append(drawing_of_line(data, design, text=text))
+            continue
         found.append(drawing_of(design, text=text) if design else drawing_of_kind(line.kind_key, text=text))
     return found[:2]

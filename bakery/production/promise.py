@@ -57,7 +57,7 @@ def answer(form, *, now: datetime, order=None, longer: bool = False) -> Answer:
         return Answer(title="How many, and when?", sentences=(
             "Paste what they wrote, or fill in a number and a day; the answer comes at once.",))  # fmt: skip
     spec = spec_of(data, order=order)
-    price = panel(spec, own=data.own_price)
+    price = panel(spec, own=data.own_price, numbers=_numbers(form, spec))
     if data.hand_over_at == far:
         return _no_day(form, data, spec, price, now, order)
     when = timezone.localtime(data.hand_over_at)
@@ -66,6 +66,12 @@ def answer(form, *, now: datetime, order=None, longer: bool = False) -> Answer:
     said = _closed_week(_spoken(verdict, data, when, price, now), when)
     said = replace(said, also=also, picture=verdict.picture, failing=",".join(verdict.failing))
     return replace(said, can_ask_ways=False, can_look_longer=True) if verdict.open and not longer else said
+
+
+def _numbers(form, spec) -> dict[str, str]:
+    """The number of each line in the form, by its name in the spec."""
+    filled = [line.number for line in form.filled_lines if line.line_data()]
+    return {line.id: number for line, number in zip(spec.lines, filled, strict=True)}
 
 
 def also_of(form, now: datetime) -> Also:

@@ -105,7 +105,7 @@ def _other_way(spec, line, setbacks):
     for place in mine:
         if place + 1 < len(layers) and layers[place].wet and not layers[place + 1].wait:
             layers[place + 1] = replace(layers[place + 1], wait="crusted")  # a spray may be touched at once
-    line = replace(line, layers=tuple(layers))
+    line = replace(line, layers=tuple(layers), of_kind=line.of_kind or not line.layers)
     for place in sorted(gone, reverse=True):
         if 0 < place < len(layers):
             line = without_layer(line, place)  # what follows waits for what the left-off layer waited for

@@ -88,9 +88,9 @@ def ways(of, **rest):
 
 def test_no_shading_fewer_dots_and_two_colours_for_four():
     found = ways(order(AMMONITE))
-    assert found["without.2"].title == "No shading"
-    assert found["dots.3"].title == "12 dots for 24"
-    assert found["dots.3"].order.lines[0].layers[3].dots == 12
+    assert found["without.spray.2"].title == "No shading"
+    assert found["dots.piped.1"].title == "12 dots for 24"
+    assert found["dots.piped.1"].order.lines[0].layers[3].dots == 12
     assert found["colours"].title == "Two colours for four"
     assert {c for la in found["colours"].order.lines[0].layers for c in la.colours} == {"bone", "ochre"}
     before = price_of(order(AMMONITE))

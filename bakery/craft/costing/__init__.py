@@ -17,7 +17,7 @@ from .price import (
     wage_of,
 )
 from .prices import Bottle, Prices, Rate
-from .simpler import Simpler, simpler_ways, without_layer
+from .simpler import Simpler, made_simpler, simpler_titles, simpler_ways, without_layer
 
 __all__ = [
     "BREAKS",
@@ -43,11 +43,13 @@ __all__ = [
     "floor_price",
     "is_rush",
     "left_of",
+    "made_simpler",
     "price_of",
     "quantity_breaks",
     "rough_price",
     "scaled",
     "set_up_money",
+    "simpler_titles",
     "simpler_ways",
     "tax_of",
     "total_for",

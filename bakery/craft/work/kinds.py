@@ -228,7 +228,7 @@ def minutes_of(layer: Layer, line: LineSpec, shop: Shop) -> float:
     """
     minutes = _usual_minutes(layer, line, shop)
     own = shop.kind_minutes.get(line.kind)
-    if own is None or line.layers:
+    if own is None or (line.layers and not line.of_kind):
         return minutes
     every = sum(_placings(one) * _usual_minutes(one, line, shop) for one in default_layers(line))
     return minutes * float(own) / every if every else minutes
@@ -240,10 +240,10 @@ def _placings(layer: Layer) -> int:
 
 def _usual_minutes(layer: Layer, line: LineSpec, shop: Shop) -> float:
     if layer.minutes_per_cookie is not None:
-        return layer.minutes_per_cookie
+        return layer.minutes_per_cookie * layer.share
     if layer.kind == "piped" and layer.dots:
         return layer.dots * shop_minutes(shop, "dot")
-    minutes = shop_minutes(shop, layer.kind)
+    minutes = shop_minutes(shop, layer.kind) * layer.share
     if layer.kind == "flood":
         minutes *= min(2.0, max(0.5, (line.area_cm2 / 46) ** 0.5))
     return minutes
@@ -252,10 +252,10 @@ def _usual_minutes(layer: Layer, line: LineSpec, shop: Shop) -> float:
 def grams_per_cookie(layer: Layer, line: LineSpec) -> float:
     """Icing on one cookie [g]: area x thickness x density for a flood, a small share for details."""
     if layer.grams_per_cookie is not None:
-        return layer.grams_per_cookie
+        return layer.grams_per_cookie * layer.share
     if layer.kind == "flood":
         return line.area_cm2 * layer.thickness_mm / 10 * COVER * ICING_DENSITY
-    return DETAIL_GRAMS.get(layer.kind, 0.0) * line.area_cm2 / 46
+    return DETAIL_GRAMS.get(layer.kind, 0.0) * layer.share * line.area_cm2 / 46
 
 
 def is_dark(colour: str) -> bool:

@@ -46,7 +46,9 @@ def plainer(kitchen: Kitchen, left):
             if left() <= 0:
                 return
             colours = min(lines[i].colours, USUAL_COLOURS[kind])
-            data = with_line(kitchen.data, i, kind=kind, design=None, variation=None, colours=colours)
+            data = with_line(
+                kitchen.data, i, kind=kind, design=None, variation=None, colours=colours, ways=()
+            )
             if fit := kitchen.fits(data):
                 less = LESS.get((lines[i].kind, kind), "plainer")
                 yield way_of(fit, words=f"{KIND_TITLES[kind]} instead{_of(kitchen, i)}",
