@@ -1,7 +1,6 @@
 """What planned work draws from the cupboard, and by when: the cupboard asks by a signal, this answers."""
 
 from datetime import datetime
-from math import ceil
 
 from django.dispatch import receiver
 
@@ -9,6 +8,7 @@ from bakery.orders.models import PLANNED_STATES, OrderLine
 from bakery.stock.models import Colour
 from bakery.stock.signals import Need, needs_asked
 
+from .drops import drops_of
 from .models import Job
 from .words import listed
 
@@ -23,14 +23,15 @@ PACKED_IN = {"bag": "bag", "box": "box", "platter": "platter"}
 
 
 def needs_of_jobs(jobs, *, now: datetime | None = None) -> list[Need]:
-    """One need for each thing and order, at the first job that uses it; one query more."""
+    """One need for each thing and order, at the first job that uses it; a few queries more."""
     jobs = list(jobs)
+    drops = drops_of(jobs)
     wraps = _wraps({job.order_id for job in jobs if job.kind == "pack"})
     found: dict[tuple, Need] = {}
     for job in jobs:
         at = job.started_at or job.planned_start or job.order.hand_over_at
         at = max(at, now) if now else at
-        for name, medium, amount, unit in _uses(job, wraps):
+        for name, medium, amount, unit in _uses(job, wraps, drops.get(job.pk, {})):
             title = listed([order.title for order in job.served])
             _add(found, job, at, Need(name, at, title, medium, amount, unit if amount else ""))
     return list(found.values())
@@ -43,13 +44,13 @@ def when_needs_are_asked(sender, now: datetime, **more) -> list[Need]:
     return needs_of_jobs(jobs.order_by("planned_start", "key"), now=now)
 
 
-def _uses(job, wraps):
+def _uses(job, wraps, drops):
     """(name, medium, amount, unit) of all that one job uses."""
     if job.kind in COLOURED:
         medium = MEDIUM.get(job.kind, Colour.Medium.ICING)
         for colour in job.colours:
             if medium == Colour.Medium.AIRBRUSH:
-                yield colour, str(medium), _drops(job), "drops"
+                yield colour, str(medium), drops.get(colour, 0), "drops"
             else:
                 yield colour, str(medium), job.grams / len(job.colours), "g"
     for staple in STAPLES.get(job.kind, ()):
@@ -68,13 +69,6 @@ def _add(found, job, at, need: Need) -> None:
             need.name, min(at, known.at), need.what_for, need.medium, need.amount + known.amount, unit
         )
     found[key] = need
-
-
-def _drops(job) -> int:
-    """About as many drops as this run sprays of one colour; what cleaning throws away is little beside it."""
-    from bakery.craft.recipes import DROPS_PER_DOZEN
-
-    return ceil(DROPS_PER_DOZEN * job.cookies / 12)
 
 
 def _wraps(orders) -> dict[int, list[str]]:

@@ -102,7 +102,7 @@ def _mixed(mix: Job, works: Mapping[str, Work]) -> Iterator[Draw]:
 
 
 def _sprayed(job: Job, lines, works) -> Iterator[Draw]:
-    """Drops by area, what is cut out, and coverage; and each order's part of what the cleaning throws away."""
+    """Drops by area, what is cut out, and coverage; and each order's part of what is cleaned away."""
     rows = list(_lines_of(job, lines))
     every = sum(cookies for _, _, cookies, _ in rows) or 1
     for order, line, cookies, name in rows:
@@ -111,7 +111,8 @@ def _sprayed(job: Job, lines, works) -> Iterator[Draw]:
         for colour in job.colours:
             mine = [layer for layer in layers if colour in layer.colours]
             shop = work.shop if work else Shop()
-            drops = sum(drops_on(layer, line, cookies, shop) for layer in mine)
+            area = line.area_cm2 if line else None
+            drops = sum(drops_on(layer, area, cookies, shop) for layer in mine)
             yield Draw(SPRAY, (colour,), job.id, order, drops + CUP_LOSS * cookies / every, cookies)
 
 
@@ -126,7 +127,7 @@ def _sprayed_layers(work: Work | None, line: LineSpec | None, name: str) -> tupl
 
 
 def _lines_of(job: Job, lines) -> Iterator[tuple[str, LineSpec | None, int, str]]:
-    """(order, line, cookies, name of the single run): of a shared run, in the order of those it stands for."""
+    """(order, line, cookies, name of the single run): a shared one in the order of those it stands for."""
     if not job.stands_for:
         yield job.order, lines.get((job.order, job.line)), job.cookies, base_id(job)
         return

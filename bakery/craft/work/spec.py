@@ -195,8 +195,8 @@ class Shop:
 
     `spare_time` is the minutes wanted between packed and handed over; `boxed_within` how long a dry tray may
     go on filling its place until somebody is at home to box it. `paints` are the airbrush colours by name,
-    `cleaning` her figures of cleaning between them (None: the usual ones); `cut_outs` says what share of the face a stencil piece
-    leaves open, `masks` which pieces only cover.
+    `cleaning` her figures of cleaning between them (None: the usual ones); `cut_outs` says what share of the
+    face a stencil piece leaves open, `masks` which pieces only cover.
     """
 
     cookies_per_sheet: int = 14

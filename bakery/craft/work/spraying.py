@@ -10,7 +10,7 @@ from .spec import Layer, LineSpec, Shop
 if TYPE_CHECKING:
     from ..airbrush import Cleaning, Paint, Pass
 
-__all__ = ["USUAL_CUT_OUT", "change_minutes", "opened", "paint_of", "passes_of"]
+__all__ = ["USUAL_CUT_OUT", "change_minutes", "drops_on", "opened", "paint_of", "passes_of"]
 
 USUAL_CUT_OUT = 0.5
 """Share of the face that one placing leaves open where nobody has said (common practice, no source)."""
@@ -34,15 +34,14 @@ def opened(layer: Layer, shop: Shop) -> float | None:
     return min(float(layer.placings), sum(shares))
 
 
-def drops_on(layer: Layer, line: LineSpec | None, cookies: int, shop: Shop) -> float:
+def drops_on(layer: Layer, area_cm2: float | None, cookies: int, shop: Shop) -> float:
     """Drops of each colour of a layer that end on the cookies: area x cut out x usual coverage."""
     from ..airbrush.run import DROPS_PER_CM2
 
     share = opened(layer, shop)
     if share is None:
         share = layer.placings * USUAL_CUT_OUT
-    area = line.area_cm2 if line else 46.0
-    return cookies * area * share / max(1, len(layer.colours)) * DROPS_PER_CM2
+    return cookies * (area_cm2 or 46.0) * share / max(1, len(layer.colours)) * DROPS_PER_CM2
 
 
 def passes_of(
