@@ -29,3 +29,19 @@ def test_the_screen_s_white_is_lab_white():
 def test_there_and_back_is_the_same_shade(shade):
     levels = np.array([int(shade[i : i + 2], 16) for i in (1, 3, 5)]) / 255
     assert to_hex(srgb_of_xyz(xyz_of_srgb(levels))) == shade
+
+
+def test_conversions_and_differences_agree_with_a_library():
+    """coloraide (MIT), an implementation of its own. Its `lab` is under D50; ours is `lab-d65`."""
+    from coloraide import Color
+
+    rng = np.random.default_rng(5)
+    levels = rng.integers(0, 256, (200, 2, 3))
+    for first, second in levels:
+        shades = [to_hex(one / 255) for one in (first, second)]
+        theirs = [Color(shade).convert("lab-d65") for shade in shades]
+        ours = [lab_of_hex(shade) for shade in shades]
+        for mine, other in zip(ours, theirs, strict=True):
+            np.testing.assert_allclose(mine, other.coords(), atol=2e-3)
+        far = theirs[0].delta_e(theirs[1], method="2000", space="lab-d65")
+        assert float(ciede2000(*ours)) == pytest.approx(far, abs=2e-3)

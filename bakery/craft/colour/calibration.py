@@ -12,8 +12,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from .layer import ICING, Bottle, Fit, lab_of_mix
+from .layer import BUMPS, ICING, Bottle, Fit, absorption, inside, lab_of_mix, layer, outside
 from .spaces import ciede2000, lab_of_hex, srgb_of_xyz, to_hex, xyz_of_lab
+from .spectra import lab_of, spectrum_of_hex
 
 __all__ = ["Calibration", "Predicted", "Swatch", "calibrate", "nudged", "predict", "swatches_to_spray"]
 
@@ -108,41 +109,44 @@ def _lab(bottles, swatch: Swatch) -> np.ndarray:
     return lab_of_mix(used, drops, ground=swatch.ground, coats=swatch.coats)
 
 
-def _with(bottles: Sequence[Bottle], moving: Sequence[int], values: np.ndarray, counts) -> list[Bottle]:
-    found = list(bottles)
-    for at, i in enumerate(moving):
-        four = values[4 * at : 4 * at + 4]
-        fit = Fit(float(four[0]), tuple(float(v) for v in four[1:]), counts[i])
-        found[i] = replace(found[i], fit=fit)
-    return found
+class _Sprayed:
+    """Swatches as arrays, so that all of them are reckoned at once: for a step of the fit, or for many draws."""
+
+    def __init__(self, bottles: Sequence[Bottle], swatches: Sequence[Swatch]):
+        plain = [absorption(replace(bottle, fit=Fit())) for bottle in bottles]
+        self.k, self.s = np.array([k for k, _ in plain]), np.array([s for _, s in plain])
+        drops = np.array([[float(one.drops.get(bottle.id, 0)) for bottle in bottles] for one in swatches])
+        self.share = drops / drops.sum(axis=1, keepdims=True)
+        self.ground = np.array([inside(spectrum_of_hex(one.ground)) for one in swatches])
+        self.coats = np.array([[one.coats] for one in swatches])
+
+    def labs(self, fits: np.ndarray, coats=None) -> np.ndarray:
+        """Lab, shape (..., swatches, 3), of fits, shape (..., bottles, 4)."""
+        k = self.share @ (self.k * np.exp(fits[..., 1:] @ BUMPS.T))
+        s = (self.s * np.exp(fits[..., 0])) @ self.share.T
+        return lab_of(outside(layer(k, s[..., None], self.ground, self.coats if coats is None else coats)))
 
 
 def _fit(bottles: Sequence[Bottle], swatches: Sequence[Swatch]) -> Calibration:
-    counts = [sum(1 for swatch in swatches if swatch.drops.get(bottle.id)) for bottle in bottles]
     # All of them: one without a swatch stays where it is, but how unsure it is comes out of its own colour.
-    moving = [i for i, bottle in enumerate(bottles) if bottle.usable]
+    moving = [bottle for bottle in bottles if bottle.usable]
     if not moving:
         return Calibration(tuple(bottles), np.zeros((0, 0)))
-    data = [*swatches, *(Swatch({bottles[i].id: 1.0}, bottles[i].hex) for i in moving)]
+    data = [*swatches, *(Swatch({bottle.id: 1.0}, bottle.hex) for bottle in moving)]
+    sprayed = _Sprayed(moving, data)
     wanted = np.array([lab_of_hex(swatch.hex) for swatch in data])
-    scale = np.ones_like(wanted)
-    scale[:, 1:] += (
-        0.03 * np.hypot(wanted[:, 1], wanted[:, 2])[:, None]
-    )  # eyes forgive more where colour is strong
-    prior = np.tile([PRIOR_SCATTERING, PRIOR_BAND, PRIOR_BAND, PRIOR_BAND], len(moving))
+    scale = np.ones_like(wanted)  # eyes forgive more where colour is strong
+    scale[:, 1:] += 0.03 * np.hypot(wanted[:, 1], wanted[:, 2])[:, None]
+    prior = np.array([PRIOR_SCATTERING, PRIOR_BAND, PRIOR_BAND, PRIOR_BAND] * len(moving))
 
     def residuals(values: np.ndarray) -> np.ndarray:
-        now = _with(bottles, moving, values, counts)
-        missed = (np.array([_lab(now, swatch) for swatch in data]) - wanted) / scale / NOISE
-        return np.concatenate([missed.ravel(), values / prior])
+        """Shape (..., 3 for a swatch and 4 for a bottle) of values, shape (..., 4 for a bottle)."""
+        labs = sprayed.labs(values.reshape(*values.shape[:-1], -1, 4))
+        missed = ((labs - wanted) / scale / NOISE).reshape(*values.shape[:-1], -1)
+        return np.concatenate([missed, values / prior], axis=-1)
 
     def slopes(values: np.ndarray, here: np.ndarray) -> np.ndarray:
-        found = np.empty((len(here), len(values)))
-        for i in range(len(values)):
-            moved = values.copy()
-            moved[i] += 1e-4
-            found[:, i] = (residuals(moved) - here) / 1e-4
-        return found
+        return (residuals(values + 1e-4 * np.eye(len(values))) - here).T / 1e-4
 
     values, damp = np.zeros(4 * len(moving)), 1e-2
     here = residuals(values)
@@ -162,9 +166,16 @@ def _fit(bottles: Sequence[Bottle], swatches: Sequence[Swatch]) -> Calibration:
             if damp > 1e6:
                 break
     spread = np.linalg.inv(slope.T @ slope)
-    found = _with(bottles, moving, values, counts)
-    ids = tuple(bottles[i].id for i in moving)
-    return Calibration(tuple(found), spread, ids, _residual(found, swatches), len(swatches))
+    fits = {
+        bottle.id: Fit(float(four[0]), tuple(float(v) for v in four[1:]), _count(bottle, swatches))
+        for bottle, four in zip(moving, values.reshape(-1, 4), strict=True)
+    }
+    found = tuple(replace(one, fit=fits[one.id]) if one.id in fits else one for one in bottles)
+    return Calibration(found, spread, tuple(fits), _residual(found, swatches), len(swatches))
+
+
+def _count(bottle: Bottle, swatches: Sequence[Swatch]) -> int:
+    return sum(1 for swatch in swatches if swatch.drops.get(bottle.id))
 
 
 def _residual(bottles, swatches) -> float:
@@ -196,18 +207,12 @@ def predict(
             block = _block(known, known.bottles[i].id, known.bottles[j].id)
             spread[4 * row : 4 * row + 4, 4 * column : 4 * column + 4] = block
     root = np.linalg.cholesky(spread + 1e-9 * np.eye(len(spread)))
-    labs = []
-    for _ in range(DRAWS):
-        change = root @ rng.standard_normal(len(spread))
-        now = list(known.bottles)
-        for at, i in enumerate(used):
-            four, fit = change[4 * at : 4 * at + 4], now[i].fit
-            bands = tuple(float(b + c) for b, c in zip(fit.bands, four[1:], strict=True))
-            now[i] = replace(now[i], fit=Fit(fit.scattering + float(four[0]), bands, fit.swatches))
-        hand = float(np.clip(coats * (1 + COVERAGE * rng.standard_normal()), 0.05, 10))
-        spray = replace(swatch, coats=hand)
-        labs.append(_lab(now, spray) + known.residual * rng.standard_normal(3))
-    far = np.sort(ciede2000(np.array(labs), centre))
+    bottles = [known.bottles[i] for i in used]
+    fits = np.array([[bottle.fit.scattering, *bottle.fit.bands] for bottle in bottles])
+    fits = fits + (rng.standard_normal((DRAWS, len(spread))) @ root.T).reshape(DRAWS, -1, 4)
+    hand = np.clip(coats * (1 + COVERAGE * rng.standard_normal((DRAWS, 1, 1))), 0.05, 10)
+    labs = _Sprayed(bottles, [swatch]).labs(fits, hand)[:, 0]
+    far = ciede2000(labs + known.residual * rng.standard_normal((DRAWS, 3)), centre)
     usual, slow = np.quantile(far, [0.5, 0.9])
     return Predicted(tuple(float(v) for v in centre), float(usual), float(slow))
 
