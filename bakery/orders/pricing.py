@@ -79,7 +79,7 @@ def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True, 
         own="" if own is None else money(own, sign),
         own_pays="" if own is None else f"{money(wage_of(price, own), sign)} an hour",
         own_note="" if own is None else _against_wage(wage_of(price, own), price.wage, sign),
-        rows=tuple(_rows(price, sign)),
+        rows=tuple(price_rows(price, sign)),
         total=f"{price.total:,.2f}",
         savings=savings_of(spec, shop, prices, sign, numbers=numbers) if savings else (),
         asked=asked,
@@ -90,7 +90,8 @@ def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True, 
     )
 
 
-def _rows(price: Price, sign: str):
+def price_rows(price: Price, sign: str):
+    """(words, amount) of every part that is something."""
     for part in price.parts:
         if part.key == "time":
             yield f"{part.title}, {span(part.minutes)} at {money(price.wage, sign)}", f"{part.amount:,.2f}"

@@ -38,7 +38,7 @@ def with_quotes(orders: QuerySet) -> QuerySet:
 def order_by_number(number: int) -> Order | None:
     """The order of this number with everything its page shows."""
     found = with_quotes(with_lines(Order.objects.filter(number=number)))
-    return found.prefetch_related("changes").select_related("made_again_from").first()
+    return found.prefetch_related("changes", "options").select_related("made_again_from").first()
 
 
 def order_by_token(token) -> Order | None:

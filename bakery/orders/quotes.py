@@ -5,13 +5,19 @@
  "for", "title", "about"                                            who; "36 fern plaques"; a sentence
  "hand_over":  {"at", "way", "way_words", "place"}, "event_at"
  "pictures":   [{"drawing": for bakery.drawing.cookie, "caption": "Bone, 12"}]
- "lines":      [{"what", "how_many", "each", "amount"}]                       each and how_many "" where none
+ "lines":      [{"what", "how_many", "each", "amount"}]    each and how_many "" where none; tax on top is one
+ "tax":        {"words", "amount"}                          where it is part of the total; else {}
  "sign", "currency", "total", "deposit", "balance", "balance_by", "changes_until"
  "names":      [...]
  "allergens":  {"contains", "handles", "theirs"}
  "to_say_yes": [sentences], "terms": text
+ "changed":    [sentences]                                  against the version before; [] in the first
+ "asked":      what was asked for, to see whether it still is
+ "options":    [{"letter", "option", "title", "says", "heading", "about", "pictures", "lines", "tax", "total",
+                 "deposit", "balance"}]                     where there is a choice; the first is as asked
  "hers":       {"rows": [[words, amount]], "minutes", "pays", "rough",       never on a customer's paper
-                "parts": {key: amount}, "weights": {"l1": share}}}            for Money, to be held against what was
+                "parts": {key: amount}, "weights": {"l1": share}, "floor",   for Money
+                "options": {letter: the same}}}
 """
 
 from __future__ import annotations
@@ -22,21 +28,21 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
-from bakery.craft.costing import each_price, wage_of
+from bakery.craft.costing import floor_price, quote_lines, wage_of
 from bakery.craft.costing.parts import pence
-from bakery.designs.adapters import drawing_of, drawing_of_kind
 from bakery.studio.adapters import prices
 from bakery.studio.queries import the_studio
 
-from .adapters import order_spec
+from . import quote_words
 from .models import OPEN_STATES, Order, OrderLine, Quote, State
-from .pricing import deposit_of, panel
+from .pricing import deposit_of, money, price_rows
 from .queries import with_lines
+from .quote_changes import changed_since
 from .replies import clock, day
 from .services import ask_first, set_state
-from .text import plural
+from .versions import Version, says_of, versions_of
 
-MOST_PICTURES = 6
+PASSING = ("version", "made_at", "valid_until", "to_say_yes", "changed")
 
 
 def make_quote(*, order: Order, now: datetime | None = None) -> Quote:
@@ -45,7 +51,7 @@ def make_quote(*, order: Order, now: datetime | None = None) -> Quote:
     Raises AllergyNotAsked. An enquiry becomes quoted; other states stay.
     """
     now = now or timezone.now()
-    order = with_lines(Order.objects.filter(pk=order.pk)).get()
+    order = with_lines(Order.objects.filter(pk=order.pk)).prefetch_related("options").get()
     ask_first(order=order, state=State.QUOTED)
     snapshot = snapshot_of(order, now)  # priced before the transaction begins
     with transaction.atomic():
@@ -54,14 +60,52 @@ def make_quote(*, order: Order, now: datetime | None = None) -> Quote:
         if last and last.valid_until > now and _content(last.snapshot) == _content(snapshot):
             quote = last
         else:
-            quote = _numbered(order, snapshot, (last.version if last else 0) + 1, now)
+            quote = _numbered(order, snapshot, last, now)
         if order.state in (State.ENQUIRY, State.LAPSED, State.DECLINED):
             set_state(order=order, state=State.QUOTED, note=f"version {quote.version}", at=now)
     return quote
 
 
-def _numbered(order: Order, snapshot: dict, version: int, now: datetime) -> Quote:
+def quote_to_book(*, order: Order, now: datetime | None = None) -> Quote:
+    """The quote that a yes is to: the last one while it is open and what was asked is the same, whatever has
+    become dearer since; else a new one. Raises AllergyNotAsked.
+    """
+    now = now or timezone.now()
+    ask_first(order=order, state=State.QUOTED)
+    order = with_lines(Order.objects.filter(pk=order.pk)).get()
+    last = order.quotes.order_by("-version").first()
+    if last and last.valid_until > now and last.snapshot.get("asked") == asked_of(order):
+        return last
+    return make_quote(order=order, now=now)
+
+
+def quote_chosen(*, order: Order, option: int | None, now: datetime) -> Quote | None:
+    """The next version of an open quote that offered a choice, with the chosen one alone, at what was offered.
+
+    None where no open quote offers it: then it is priced anew when a quote is made.
+    """
+    last = order.quotes.order_by("-version").first()
+    if last is None or last.valid_until <= now:
+        return None
+    said = last.snapshot
+    offered = next((one for one in said.get("options", ()) if one["option"] == option), None)
+    if offered is None:
+        return None
+    kept = ("pictures", "lines", "tax", "total", "deposit", "balance", "about")
+    hers = said["hers"].get("options", {}).get(offered["letter"], said["hers"])
+    snapshot = {key: value for key, value in said.items() if key != "options"}
+    snapshot |= {key: offered[key] for key in kept}
+    snapshot |= {"title": offered["heading"], "asked": asked_of(order), "made_at": _iso(now), "options": []}
+    snapshot["hers"] = {key: value for key, value in hers.items() if key != "options"}
+    words = f"You chose {offered['letter']}: {_small(offered['title'])}."
+    return _numbered(order, snapshot, last, now, first=words)
+
+
+def _numbered(order: Order, snapshot: dict, last: Quote | None, now: datetime, first: str = "") -> Quote:
     until = datetime.fromisoformat(snapshot["valid_until"])
+    version = last.version + 1 if last else 1
+    changed = changed_since(last.snapshot, snapshot) if last else []
+    snapshot |= {"version": version, "changed": [first, *changed] if first else changed}
     quote = Quote(
         order=order,
         version=version,
@@ -69,7 +113,7 @@ def _numbered(order: Order, snapshot: dict, version: int, now: datetime) -> Quot
         valid_until=until,
         total=Decimal(snapshot["total"]),
         deposit=Decimal(snapshot["deposit"]),
-        snapshot=snapshot | {"version": version},
+        snapshot=snapshot,
     )
     quote.full_clean(exclude=["order"])
     quote.save()
@@ -77,51 +121,120 @@ def _numbered(order: Order, snapshot: dict, version: int, now: datetime) -> Quot
 
 
 def _content(snapshot: dict) -> dict:
-    passing = ("version", "made_at", "valid_until", "to_say_yes")
-    return {key: value for key, value in snapshot.items() if key not in passing}
+    return {key: value for key, value in snapshot.items() if key not in PASSING}
+
+
+def asked_of(order: Order) -> dict:
+    """What the customer asks for, as plain data: all that a price and a promise hang on."""
+    lines = [
+        [line.kind.key, line.design_id, line.variation_id, line.quantity, line.designs, line.colours,
+         line.spares, line.packaging, list(line.ways)] for line in order.lines.all()
+    ]  # fmt: skip
+    return {
+        "hand_over": _iso(order.hand_over_at),
+        "way": order.way,
+        "place": order.place,
+        "distance": str(order.distance_km or ""),
+        "names": [name.text for name in order.names.all()],
+        "own": "" if order.own_price is None else f"{order.own_price:.2f}",
+        "lines": lines,
+    }
 
 
 def snapshot_of(order: Order, now: datetime) -> dict:
     """All that a quote of this order says, as plain data."""
     studio = the_studio()
-    spec = order_spec(order)
-    own = panel(spec, own=order.own_price, savings=False)
-    lines, total = _lines(order, spec, own.price, studio)
+    versions = versions_of(order, studio)
+    each = [_version(order, version, versions[0], studio) for version in versions]
+    first = each[0]
     until = open_until(now, studio)
     hand_over = timezone.localtime(order.hand_over_at)
-    deposit = deposit_of(total, studio)
     balance_by = hand_over - timedelta(days=studio.balance_days)
     changes_until = hand_over - timedelta(days=studio.change_days)
+    hers = [one.pop("hers") for one in each]
     return {
         "format": "quote/1",
         "number": order.number,
-        "made_at": timezone.localtime(now).isoformat(),
+        "made_at": _iso(now),
         "valid_until": until.isoformat(),
         "studio": {n: getattr(studio, n) for n in ("name", "strapline", "address", "phone", "email")},
         "for": order.customer.name if order.customer else "",
-        "title": quote_title(order),
-        "about": _about(order),
+        "title": first["heading"],
         "hand_over": {"at": hand_over.isoformat(), "way": order.way, "way_words": order.get_way_display(),
                       "place": order.place},
-        "event_at": timezone.localtime(order.event_at).isoformat() if order.event_at else None,
-        "pictures": pictures_of(order),
-        "lines": lines,
+        "event_at": _iso(order.event_at) if order.event_at else None,
+        **{key: first[key] for key in ("about", "pictures", "lines", "tax", "total", "deposit", "balance")},
         "sign": studio.currency_sign,
         "currency": studio.currency,
-        "total": f"{total:.2f}",
-        "deposit": f"{deposit:.2f}",
-        "balance": f"{total - deposit:.2f}",
         "balance_by": balance_by.date().isoformat() if balance_by > now else None,
         "changes_until": changes_until.date().isoformat() if changes_until > now else None,
         "names": [name.text for name in order.names.all()],
         "allergens": {"contains": studio.contains, "handles": studio.handles, "theirs": theirs(order)},
-        "to_say_yes": _to_say_yes(until, changes_until if changes_until > now else None),
+        "to_say_yes": _to_say_yes(until, changes_until if changes_until > now else None, each),
         "terms": studio.terms,
-        "hers": {"rows": [list(row) for row in own.rows], "minutes": own.price.minutes, "rough": own.rough,
-                 "pays": f"{wage_of(own.price, total):.2f}",
-                 "parts": {part.key: f"{part.amount:.2f}" for part in own.price.parts},
-                 "weights": {line: round(float(share), 6) for line, share in own.price.weights}},
+        "changed": [],
+        "asked": asked_of(order),
+        "options": each if len(each) > 1 else [],
+        "hers": hers[0] | ({"options": dict(zip((o["letter"] for o in each), hers, strict=True))}
+                           if len(each) > 1 else {}),
     }  # fmt: skip
+
+
+def _version(order: Order, version: Version, first: Version, studio) -> dict:
+    """One version as the customer sees it, and hers apart."""
+    names = [name.text for name in order.names.all()]
+    rows = quote_words.rows_of(order, version.data.lines)
+    groups = [
+        (quote_words.what_of(group), [f"l{row.position}" for row, _ in group])
+        for group in quote_words.merged(rows)
+    ]
+    quoted = quote_lines(
+        version.price, version.spec, groups, total=version.own, bags=_bags(version, prices(studio))
+    )
+    deposit = deposit_of(quoted.total, studio)
+    price = version.price
+    return {
+        "letter": version.letter,
+        "option": version.option.pk if version.option else None,
+        "title": version.title,
+        "says": says_of(order, version, first),
+        "heading": quote_words.title_of(rows),
+        "about": quote_words.about_of(rows),
+        "pictures": quote_words.pictures_of(rows, names),
+        "lines": [_row(row) for row in quoted.rows],
+        "tax": {"words": quoted.tax_words, "amount": f"{quoted.tax:.2f}"} if quoted.tax_words else {},
+        "total": f"{quoted.total:.2f}",
+        "deposit": f"{deposit:.2f}",
+        "balance": f"{quoted.total - deposit:.2f}",
+        "hers": {
+            "rows": [list(row) for row in price_rows(price, studio.currency_sign)],
+            "minutes": price.minutes,
+            "rough": money(price.total, studio.currency_sign),
+            "pays": f"{wage_of(price, quoted.total):.2f}",
+            "floor": f"{floor_price(price).wage:.2f}",
+            "parts": {part.key: f"{part.amount:.2f}" for part in price.parts},
+            "weights": {line: round(float(share), 6) for line, share in price.weights},
+        },
+    }
+
+
+def _row(row) -> dict:
+    return {"what": row.what, "how_many": "" if row.count is None else row.count,
+            "each": "" if row.each is None else f"{row.each:.2f}", "amount": f"{row.amount:.2f}"}  # fmt: skip
+
+
+def _bags(version: Version, costs) -> tuple[int, Decimal]:
+    """Bags are worth a line of their own; boxes and platters are part of the cookie's price."""
+    bagged = (line.quantity for line in version.data.lines if line.packaging == OrderLine.Packaging.BAG)
+    return sum(bagged), pence(costs.rate("bag").cost(1))
+
+
+def _iso(moment: datetime) -> str:
+    return timezone.localtime(moment).isoformat()
+
+
+def _small(title: str) -> str:
+    return title[:1].lower() + title[1:]
 
 
 def open_until(now: datetime, studio=None) -> datetime:
@@ -143,140 +256,17 @@ def theirs(order: Order) -> str:
     return order.allergies if order.allergy_state == Order.Allergy.TOLD else ""
 
 
-def _lines(order: Order, spec, price, studio) -> tuple[list[dict], Decimal]:
-    """Lines by design, variations merged; packing apart; a last line where the sum has to come out round."""
-    total = price.total if order.own_price is None else order.own_price
-    packing = _packing(order, prices(studio))
-    rest = max(Decimal("0.00"), total - sum((row["sum"] for row in packing), Decimal("0.00")))
-    priced, summed = each_price(price, spec, total=rest)
-    each_of = {line.line: line for line in priced}
-    rows = []
-    for group in merged(order):
-        found = [each_of[f"l{line.position}"] for line in group]
-        count, amount = sum(f.quantity for f in found), sum((f.amount for f in found), Decimal("0.00"))
-        same = len({f.each for f in found}) == 1
-        rows.append(_row(what_of(group), count, found[0].each if same else None, amount))
-    rows += [_row(row["what"], row["count"], row["each"], row["sum"]) for row in packing]
-    summed += sum((row["sum"] for row in packing), Decimal("0.00"))
-    if total != summed:
-        rows.append(_row("To a round figure", None, None, total - summed))
-    return rows, total
-
-
-def _row(what, count, each, amount) -> dict:
-    return {"what": what, "how_many": "" if count is None else count,
-            "each": "" if each is None else f"{each:.2f}", "amount": f"{amount:.2f}"}  # fmt: skip
-
-
-def _packing(order: Order, costs) -> list[dict]:
-    """Bags are worth a line of their own; boxes and platters are part of the cookie's price."""
-    bagged = sum(line.quantity for line in order.lines.all() if line.packaging == OrderLine.Packaging.BAG)
-    each = pence(costs.rate("bag").cost(1))
-    if not bagged or not each:
-        return []
-    return [{"what": "Each in a sealed bag", "count": bagged, "each": each, "sum": each * bagged}]
-
-
-def merged(order: Order) -> list[list[OrderLine]]:
-    """Lines of one design (or kind) together, whatever their base colour."""
-    groups: dict = {}
-    for line in order.lines.all():
-        key = ("design", line.design_id) if line.design_id else ("kind", line.kind_id)
-        groups.setdefault(key, []).append(line)
-    return list(groups.values())
-
-
-def what_of(lines: list[OrderLine]) -> str:
-    """`Fern plaque, three base colours`."""
-    first = lines[0]
-    name = first.design.name if first.design else first.kind.name
-    bases = [line.variation.base.name for line in lines if line.variation]
-    if len(bases) > 1:
-        return f"{name}, {_number(len(bases))} base colours"
-    if bases:
-        return f"{name}, {bases[0]}"
-    designs = sum(line.designs for line in lines)
-    return f"{name}, {_number(designs)} designs" if designs > 1 else name
-
-
-def quote_title(order: Order) -> str:
-    """`36 fern plaques`: how many of what."""
-    groups = merged(order)
-    quantity = sum(line.quantity for line in order.lines.all())
-    if len(groups) == 1 and groups[0][0].design:
-        name = groups[0][0].design.name
-        return f"{quantity} {name[0].lower()}{name[1:]}{'' if quantity == 1 or name.endswith('s') else 's'}"
-    return plural(quantity, "cookie")
-
-
-def _about(order: Order) -> str:
-    """A sentence about how they are made, from their layers."""
-    words = {"flood": "a base coat of royal icing", "spray": "colour sprayed through a stencil",
-             "icing_pass": "icing spread through a stencil", "piped": "details piped by hand",
-             "lettering": "lettering by hand", "transfer": "small icing pieces made ahead",
-             "wafer": "pieces of wafer paper", "brush": "painting by hand"}  # fmt: skip
-    found, sizes = [], []
-    for line in order.lines.all():
-        if line.design:
-            found += [words[layer.kind] for layer in line.design.layers.all()]
-            sizes.append(f"{line.design.width_mm} by {line.design.height_mm} mm")
-    found = list(dict.fromkeys(found))
-    if not found:
-        return "Colours may dry a shade deeper than this page."
-    made = f"{', '.join(found[:-1])} and {found[-1]}" if len(found) > 1 else found[0]
-    size = f"{', '.join(dict.fromkeys(sizes))}. " if len(set(sizes)) <= 2 else ""
-    return f"{size}{made[0].upper()}{made[1:]}. Colours may dry a shade deeper than this page."
-
-
-def pictures_of(order: Order) -> list[dict]:
-    """The cookies drawn, each with its base colour's name and how many."""
-    found = []
-    names = [name.text for name in order.names.all()]
-    for line in list(order.lines.all())[:MOST_PICTURES]:
-        text = names[0][:14] if names else ""
-        drawing = drawing_of(line.design, line.variation, text=text) if line.design else drawing_of_kind(
-            line.kind.key, text=text if line.kind.key == "lettered" else "")  # fmt: skip
-        name = (
-            line.variation.base.name
-            if line.variation
-            else (line.design.name if line.design else line.kind.name)
-        )
-        found.append({"drawing": plain_drawing(drawing), "caption": f"{name}, {line.quantity}"})
-    return found
-
-
-def plain_drawing(drawing: dict) -> dict:
-    """A drawing as data that JSON gives back unchanged."""
-    return {key: value for key, value in drawing.items() if isinstance(value, str | bool)}
-
-
-def _to_say_yes(until: datetime, changes_until: datetime | None) -> list[str]:
+def _to_say_yes(until: datetime, changes_until: datetime | None, each: list[dict]) -> list[str]:
+    letters = [one["letter"] for one in each]
+    which = f"{', '.join(letters[:-1])} or {letters[-1]}"
     steps = [
+        f"Tell us which: {which}. In writing, or mark it and sign below." if len(each) > 1 else
         "Say yes in writing, or sign below.",
         f"Pay the deposit by {until.day} {until:%B}, {clock(until)}. Until then we keep the date for you.",
-    ]
+    ]  # fmt: skip
     if changes_until:
         steps.append(f"Change what you like until {day(changes_until)}.")
     return steps
 
 
-def _number(count: int) -> str:
-    words = (
-        "no",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-    )
-    return words[count] if count < len(words) else str(count)
-
-
-__all__ = ["OPEN_STATES", "make_quote", "open_until", "pictures_of", "quote_title", "snapshot_of"]
+__all__ = ["OPEN_STATES", "make_quote", "open_until", "quote_chosen", "quote_to_book", "snapshot_of"]

@@ -46,8 +46,9 @@ def make_simpler(*, order: Order, revision: int, use: str) -> Order:
     Raises OrderChangedMeanwhile where the order is another by now.
     """
     code, numbers = read_use(use)
-    rows = list(order.lines.all())
-    places = {at for at, row in enumerate(rows) if row.position in numbers}
+    rows = [row for row in order.lines.all() if row.position in numbers]
+    takes = {row.pk for row in rows if not code or has_way(line_data(row), row.design, code)}
+    places = {at for at, row in enumerate(order.lines.all()) if row.pk in takes}
     return change_order(order=order, revision=revision, data=with_way(data_of(order), code, places))
 
 
@@ -65,6 +66,12 @@ def made_simpler_words(line: OrderLine) -> str:
         return ""
     titles = titles_of(line_data(line), line.design)
     return ", ".join(title[0].lower() + title[1:] for title in titles)
+
+
+def has_way(data: LineData, design, code: str) -> bool:
+    """Whether the line, as simple as it is already, can be made simpler in this way."""
+    more = replace(data, ways=(*data.ways, code))
+    return is_way(code) and len(titles_of(more, design)) > len(titles_of(data, design))
 
 
 def titles_of(data: LineData, design) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from . import queries, services
 from .edits import typed
 from .errors import OrderError
 from .models import State
-from .quotes import make_quote
+from .quotes import make_quote, quote_to_book
 
 STEPS = {
     "booked",
@@ -48,7 +48,7 @@ def order_state(request, number):
         return _back(order)
     try:
         if wanted == State.BOOKED and order.state in (State.ENQUIRY, State.QUOTED, State.HELD, State.LAPSED):
-            make_quote(order=order)
+            quote_to_book(order=order)
             services.book_with_deposit(order=order)
         else:
             services.set_state(order=order, state=wanted, note=fields.get("note", ""))

@@ -16,6 +16,7 @@ from bakery.craft.costing import (
     fee_of,
     floor_price,
     price_of,
+    quote_lines,
     tax_of,
     wage_of,
 )
@@ -80,6 +81,24 @@ def check(part):
         check(inner)
 
 
+def check_quote(price, order, rng, own):
+    """Every row is its number times its price, and the rows are the total, own price or not."""
+    groups = [("All", [line.id for line in order.lines])]
+    if rng.random() < 0.5:
+        groups = [(line.title, [line.id]) for line in order.lines]
+    bags = (sum(line.quantity for line in order.lines), money(rng, 2))
+    for asked in (None, own, Decimal("0.00")):
+        found = quote_lines(price, order, groups, total=asked, bags=bags)
+        assert found.total == (price.total if asked is None else asked)
+        assert sum(row.amount for row in found.rows) == found.total
+        assert all(row.amount == row.each * row.count for row in found.rows if row.each is not None)
+        assert found.tax == tax_of(found.total, price.prices)
+        on_top = [row for row in found.rows if row.key == "tax"]
+        assert [row.amount for row in on_top] == ([found.tax] if found.tax and not found.tax_words else [])
+        assert all(row.amount >= 0 for row in found.rows if row.key != "rounding")
+        assert sum(row.count for row in found.rows if row.key == "cookies") == price.quantity
+
+
 def check_one(seed: int):
     rng = random.Random(seed)
     order, prices = some_order(rng), some_prices(rng)
@@ -100,6 +119,7 @@ def check_one(seed: int):
     lines, summed = each_price(price, order)
     assert summed == sum(line.amount for line in lines)
     assert all(line.amount == line.each * line.quantity for line in lines)
+    check_quote(price, order, rng, own)
     floor = floor_price(price)
     assert floor.nothing <= floor.wage
     hour = Decimal(price.minutes) / 60

@@ -17,6 +17,7 @@ from .price import (
     wage_of,
 )
 from .prices import Bottle, Prices, Rate
+from .quoting import Quoted, QuotedRow, quote_lines
 from .simpler import Simpler, made_simpler, simpler_titles, simpler_ways, without_layer
 
 __all__ = [
@@ -31,6 +32,8 @@ __all__ = [
     "Part",
     "Price",
     "Prices",
+    "Quoted",
+    "QuotedRow",
     "Rate",
     "Simpler",
     "asked_instead",
@@ -46,6 +49,7 @@ __all__ = [
     "made_simpler",
     "price_of",
     "quantity_breaks",
+    "quote_lines",
     "rough_price",
     "scaled",
     "set_up_money",

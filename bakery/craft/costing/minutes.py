@@ -6,6 +6,7 @@ from ..work import LineSpec, Work, layers_of
 from ..work.counting import names_of
 from ..work.kinds import minutes_of, shop_minutes
 from ..work.pieces import JOB_KINDS, Job
+from ..work.spraying import more_minutes
 
 __all__ = ["making", "placing_minutes", "set_up", "split_by_kind"]
 
@@ -53,7 +54,9 @@ def _exact(job: Job, work: Work) -> float:
     if job.id.endswith(".make"):
         return job.cookies * shop_minutes(shop, "transfer_make")
     layers = layers_of(line)
-    return sum(
+    runs = [layers[at] for at in run_of(line, job.layer)]
+    again = more_minutes(runs, job.cookies, line, shop) if job.kind == "spray" else 0.0
+    return again + sum(
         job.cookies * (layers[at].placings if job.kind in ("spray", "icing_pass") else 1)
         * minutes_of(layers[at], line, shop)
         for at in run_of(line, job.layer)

@@ -12,7 +12,9 @@ WITHOUT = (State.ENQUIRY, State.DECLINED)
 
 def fill_quotes(now) -> None:
     """A quote for every order that has seen one; open quotes stay open long enough to be looked at."""
-    orders = with_lines(Order.objects.filter(for_stock=False).exclude(state__in=WITHOUT))
+    orders = with_lines(Order.objects.filter(for_stock=False).exclude(state__in=WITHOUT)).prefetch_related(
+        "options"
+    )
     Quote.objects.bulk_create(quote_of(order, now) for order in orders)
 
 
