@@ -1,0 +1,91 @@
+"""A list to be brought in: a file or pasted lines, and what it is a list of."""
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from bakery.studio.typed import Cleaned
+
+from ..ledger_forms import OLD, Day, Token
+from .decoding import MOST_BYTES, Unreadable, text_of
+
+MOST_TEXT = MOST_BYTES
+
+
+class ListForm(Cleaned, forms.Form):
+    """A file counts before what stands in the field: it is what she has just picked."""
+
+    DELIVERY, CUPBOARD = "delivery", "cupboard"
+
+    what = forms.ChoiceField(
+        label="What is it?",
+        choices=[(DELIVERY, "What came from a shop"), (CUPBOARD, "What is in the cupboard")],
+        initial=DELIVERY,
+        widget=forms.RadioSelect,
+        error_messages={
+            "required": "What came, or what there is?",
+            "invalid_choice": "What came, or what there is?",
+        },
+    )
+    supplier = forms.CharField(
+        label="Where from?",
+        max_length=80,
+        required=False,
+        error_messages={"max_length": "A shop's name has room for 80 letters."},
+        widget=forms.TextInput(attrs={"list": "shops", "autocomplete": "off"}),
+    )
+    on = Day(label="Came on")
+    file = forms.FileField(
+        label="A file",
+        required=False,
+        widget=forms.FileInput(attrs={"accept": ".csv,.txt,.tsv,text/csv,text/plain"}),
+        allow_empty_file=True,
+        max_length=200,
+        error_messages={"max_length": "That file's name is too long."},
+    )
+    text = forms.CharField(label="Or the lines themselves", required=False, strip=False, widget=forms.Textarea(
+        attrs={"rows": 8, "spellcheck": "false", "class": "csv-text"}))  # fmt: skip
+    token = Token()
+
+    guess = ""
+
+    def clean_on(self):
+        day, today = self.cleaned_data["on"] or timezone.localdate(), timezone.localdate()
+        if day > today:
+            raise ValidationError("That day is still to come. A delivery counts once it is here.")
+        if (today - day).days > OLD:
+            raise ValidationError("More than a year ago. Is the year right?")
+        return day
+
+    def clean_file(self):
+        file = self.cleaned_data["file"]
+        if not file:
+            return ""
+        if file.size > MOST_BYTES:
+            raise ValidationError(
+                f"That file is larger than {MOST_BYTES // 1_000_000} MB. Bring it in in parts."
+            )
+        try:
+            text, self.guess = text_of(file.read())
+        except Unreadable as wrong:
+            raise ValidationError(str(wrong)) from None
+        if not text.strip():
+            raise ValidationError("That file is empty.")
+        return text
+
+    def clean_text(self):
+        text = self.cleaned_data["text"] or ""
+        if len(text) > MOST_TEXT:
+            raise ValidationError(f"More than {MOST_TEXT:,} signs at once. Bring it in in parts.")
+        return text
+
+    def clean(self):
+        said = super().clean()
+        if not self.errors and not said.get("file") and not (said.get("text") or "").strip():
+            self.add_error("file", "Pick a file, or put the lines below.")
+        return said
+
+    @property
+    def lines(self) -> str:
+        """What is to be read."""
+        return self.cleaned_data.get("file") or self.cleaned_data.get("text") or ""
