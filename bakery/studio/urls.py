@@ -12,6 +12,7 @@ urlpatterns = [
     path("example/leave/", views.leave, name="example_leave"),
     path("example/again/", views.again, name="example_again"),
     path("on-a-phone/", views.on_a_phone, name="on_a_phone"),
+    path("pictures/<slug:sha>/", views.picture, name="picture"),
     path("set-up/", views.setup, name="setup"),
     path("set-up/copies/<str:name>", views.copy_download, name="copy_download"),
     path("set-up/dates/<int:pk>/forget/", views.date_forget, name="date_forget"),

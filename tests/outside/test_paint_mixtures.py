@@ -1,7 +1,7 @@
-"""Measured mixtures of real paints (data/paint/README.md), the model being told only how each pure paint looks.
+"""Measured mixtures of real paints (data/paint/README.md); the model is told only how each pure paint looks.
 
-Of every pure paint it gets the eight-bit screen colour of its panel, nothing else; bone black, of which there is no
-panel, is taken as an even dark grey. Each mixture is foretold by a model that learnt from all the other mixtures.
+Of every pure paint it gets the eight-bit screen colour of its panel, nothing else; bone black, of which there
+is no panel, is taken as an even dark grey. Each mixture is foretold by a model that learnt from the others.
 """
 
 from pathlib import Path

@@ -110,7 +110,7 @@ def _lab(bottles, swatch: Swatch) -> np.ndarray:
 
 
 class _Sprayed:
-    """Swatches as arrays, so that all of them are reckoned at once: for a step of the fit, or for many draws."""
+    """Swatches as arrays, reckoned all at once: for a step of the fit, or for many draws."""
 
     def __init__(self, bottles: Sequence[Bottle], swatches: Sequence[Swatch]):
         plain = [absorption(replace(bottle, fit=Fit())) for bottle in bottles]

@@ -1,0 +1,105 @@
+"""Pictures she adds. Each is read anew and written again, small: nothing of the file that came is kept, so
+nothing hidden in it (a place, a name, a programme) is either.
+"""
+
+import hashlib
+import io
+import warnings
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from .models import Picture
+
+MOST_BYTES = 15 * 1024 * 1024
+MOST_PIXELS = {"JPEG": 64_000_000, "PNG": 25_000_000, "WEBP": 25_000_000}
+SIDE = 1000
+QUALITY = 88
+NO_PICTURE = "That is no picture that can be read here. A photo as JPEG, PNG or WebP works."
+
+
+def keep_picture(*, upload, origin: str = "") -> Picture:
+    """The picture of an uploaded file, at most 1000 px wide and high, as JPEG; the same one twice is one row.
+
+    Raises ValidationError with a sentence for what is no picture, or too large. Reading is done before the
+    transaction begins.
+    """
+    jpeg, width, height = _written_again(_bytes(upload))
+    sha = hashlib.sha256(jpeg).hexdigest()
+    fields = {"jpeg": jpeg, "width": width, "height": height, "origin": " ".join(origin.split())[:200]}
+    with transaction.atomic():
+        return Picture.objects.get_or_create(sha256=sha, defaults=fields)[0]
+
+
+def pixels(picture: Picture, x: int, y: int, reach: int = 4) -> list[tuple[float, float, float]]:
+    """sRGB in [0, 1] of the square around a point of a kept picture; the edge of the picture cuts it."""
+    from PIL import Image
+
+    with Image.open(io.BytesIO(picture.jpeg), formats=("JPEG",)) as image:
+        x, y = min(max(x, 0), image.width - 1), min(max(y, 0), image.height - 1)
+        box = (max(0, x - reach), max(0, y - reach), min(image.width, x + reach + 1),
+               min(image.height, y + reach + 1))  # fmt: skip
+        data = image.convert("RGB").crop(box).tobytes()
+    return [tuple(level / 255 for level in data[at : at + 3]) for at in range(0, len(data), 3)]
+
+
+def _bytes(upload) -> bytes:
+    if upload is None or not upload.size:
+        raise ValidationError("There is no picture in that file.")
+    if upload.size > MOST_BYTES:
+        raise ValidationError("That picture is larger than 15 MB. Send a smaller one.")
+    return upload.read()
+
+
+def _written_again(data: bytes) -> tuple[bytes, int, int]:
+    from PIL import Image, ImageOps
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # sizes are looked at here, before anything is unpacked
+            with Image.open(io.BytesIO(data), formats=tuple(MOST_PIXELS)) as image:
+                if image.width * image.height > MOST_PIXELS[image.format]:
+                    raise ValidationError("That picture has too many dots. Send a smaller one.")
+                if min(image.size) < 8:
+                    raise ValidationError("That picture is too small to see anything on.")
+                image.draft("RGB", (SIDE * 2, SIDE * 2))
+                upright = ImageOps.exif_transpose(image)
+                small = _plain(upright)
+                small.thumbnail((SIDE, SIDE), Image.Resampling.LANCZOS)
+                out = io.BytesIO()
+                small.save(out, "JPEG", quality=QUALITY, optimize=True)
+    except ValidationError:
+        raise
+    except MemoryError:
+        raise ValidationError("That picture has too many dots. Send a smaller one.") from None
+    except Exception:  # a broken file can fail in any way, and none of them is hers to read
+        raise ValidationError(NO_PICTURE) from None
+    return out.getvalue(), small.width, small.height
+
+
+def _plain(image):
+    """In the screen's own colours, see-through parts on white."""
+    from PIL import Image
+
+    image = _in_screen_colours(image)
+    if image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info:
+        image = image.convert("RGBA")
+        below = Image.new("RGBA", image.size, "white")
+        image = Image.alpha_composite(below, image)
+    image = image.convert("RGB")
+    return Image.frombytes("RGB", image.size, image.tobytes())  # nothing that came with it
+
+
+def _in_screen_colours(image):
+    """Phones save in a wider range of colours and say so in a profile; without it reds would pale."""
+    from PIL import ImageCms
+
+    profile = image.info.get("icc_profile")
+    if not profile or image.mode not in ("RGB", "RGBA"):
+        return image
+    try:
+        return ImageCms.profileToProfile(
+            image, ImageCms.ImageCmsProfile(io.BytesIO(profile)), ImageCms.createProfile("sRGB")
+        )
+    except (ImageCms.PyCMSError, OSError, ValueError):
+        return image
