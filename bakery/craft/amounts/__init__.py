@@ -1,6 +1,6 @@
 """How much of everything: from the jobs of orders to batches, grams, drops, sheets and boxes."""
 
-from .draws import Draw
+from .draws import Draw, Sprayed, sprayed
 from .figures import (
     CONSISTENCY,
     CUP_LOSS,
@@ -28,6 +28,7 @@ __all__ = [
     "IcingBag",
     "Material",
     "Packs",
+    "Sprayed",
     "amounts",
     "bags_for",
     "icing_on_cookie",
@@ -35,5 +36,6 @@ __all__ = [
     "materials_of",
     "packs_of",
     "pieces_a_sheet",
+    "sprayed",
     "water_to_loosen",
 ]

@@ -11,7 +11,7 @@ from ..work.spec import Layer, LineSpec, Shop
 from ..work.spraying import drops_on
 from .figures import CONSISTENCY, CUP_LOSS, side_of
 
-__all__ = ["Draw", "draws_of"]
+__all__ = ["Draw", "Sprayed", "draws_of", "sprayed"]
 
 DOUGH, ICING, SPRAY, WAFER = "dough", "icing", "spray", "wafer"
 MIXED_FOR = {
@@ -65,7 +65,7 @@ def _draws(job: Job, works, lines, areas, icing: str) -> Iterator[Draw]:
             size = areas.get(order, PLAIN_AREA) / PLAIN_AREA
             yield Draw(DOUGH, (), job.id, order, cookies * size, cookies)
     elif job.kind == "spray":
-        yield from _sprayed(job, lines, works)
+        yield from _sprayed(job, works)
     elif job.kind == "wafer":
         line = lines.get((job.order, job.line))
         yield Draw(WAFER, piece_of(line), job.id, job.order, job.cookies, job.cookies)
@@ -101,19 +101,39 @@ def _mixed(mix: Job, works: Mapping[str, Work]) -> Iterator[Draw]:
         yield Draw(draw.what, draw.key, draw.job, draw.order, draw.quantity * part, draw.cookies)
 
 
-def _sprayed(job: Job, lines, works) -> Iterator[Draw]:
-    """Drops by area, what is cut out, and coverage; and each order's part of what is cleaned away."""
-    rows = list(_lines_of(job, lines))
-    every = sum(cookies for _, _, cookies, _ in rows) or 1
-    for order, line, cookies, name in rows:
+@dataclass(frozen=True)
+class Sprayed:
+    """What a spray run does for one line: its layers, on so many cookies. `line` None: nobody knows it."""
+
+    order: str
+    line: LineSpec | None
+    layers: tuple[Layer, ...]
+    cookies: int
+    shop: Shop
+
+
+def sprayed(job: Job, works: Mapping[str, Work]) -> Iterator[Sprayed]:
+    """The lines that a spray run works on; a shared run has several. `works` by order."""
+    for order, cookies, name in _parts_of(job):
         work = works.get(order)
+        key = name.split(".")[1] if name.count(".") else job.line
+        line = next((line for line in work.order.lines if line.id == key), None) if work else None
         layers = _sprayed_layers(work, line, name) or (Layer("spray", job.colours),)
+        yield Sprayed(order, line, layers, cookies, work.shop if work else Shop())
+
+
+def _sprayed(job: Job, works) -> Iterator[Draw]:
+    """Drops by area, what is cut out, and coverage; and each order's part of what is cleaned away."""
+    rows = list(sprayed(job, works))
+    every = sum(row.cookies for row in rows) or 1
+    for row in rows:
+        area = row.line.area_cm2 if row.line else None
         for colour in job.colours:
-            mine = [layer for layer in layers if colour in layer.colours]
-            shop = work.shop if work else Shop()
-            area = line.area_cm2 if line else None
-            drops = sum(drops_on(layer, area, cookies, shop) for layer in mine)
-            yield Draw(SPRAY, (colour,), job.id, order, drops + CUP_LOSS * cookies / every, cookies)
+            mine = [layer for layer in row.layers if colour in layer.colours]
+            drops = sum(drops_on(layer, area, row.cookies, row.shop) for layer in mine)
+            yield Draw(
+                SPRAY, (colour,), job.id, row.order, drops + CUP_LOSS * row.cookies / every, row.cookies
+            )
 
 
 def _sprayed_layers(work: Work | None, line: LineSpec | None, name: str) -> tuple[Layer, ...]:
@@ -126,21 +146,19 @@ def _sprayed_layers(work: Work | None, line: LineSpec | None, name: str) -> tupl
     return ()
 
 
-def _lines_of(job: Job, lines) -> Iterator[tuple[str, LineSpec | None, int, str]]:
-    """(order, line, cookies, name of the single run): a shared one in the order of those it stands for."""
-    if not job.stands_for:
-        yield job.order, lines.get((job.order, job.line)), job.cookies, base_id(job)
-        return
-    known = [tuple(name.split(".")[:2]) for name in job.stands_for]
+def _parts_of(job: Job) -> Iterator[tuple[str, int, str]]:
+    """(order, cookies, name of the single run): a shared one in the order of those it stands for."""
     whole = sum(count for _, count in job.parts)
-    if len(known) != len(job.parts) or not whole:
+    if not job.stands_for:
+        yield job.order, job.cookies, base_id(job)
+    elif len(job.stands_for) != len(job.parts) or not whole:
         for order, cookies in job.shared:
             name = next((name for name in job.stands_for if name.split(".")[0] == order), "")
-            yield order, lines.get((order, job.line)), cookies, name
-        return
-    part = job.cookies / whole  # a run cut in two holds a part of each
-    for name, (order, line), (_, cookies) in zip(job.stands_for, known, job.parts, strict=True):
-        yield order, lines.get((order, line)), round(cookies * part), name
+            yield order, cookies, name
+    else:
+        part = job.cookies / whole  # a run cut in two holds a part of each
+        for name, (_, cookies) in zip(job.stands_for, job.parts, strict=True):
+            yield name.split(".")[0], round(cookies * part), name
 
 
 def _mean_area(work: Work) -> float:

@@ -6,7 +6,7 @@ from .counting import Tray, names_of, shares, trays_of, whole
 from .kinds import grams_per_cookie, layers_of, minutes_of, shop_minutes
 from .pieces import Job
 from .spec import Layer, LineSpec, OrderSpec, Shop
-from .spraying import change_minutes
+from .spraying import change_minutes, more_minutes
 
 __all__ = ["JOB_OF_LAYER", "Step", "done_layers", "steps_of"]
 
@@ -154,6 +154,7 @@ def _run(step, stem, order, line, trays, shop) -> Job:
         + sum(cookies * layer.placings * minutes_of(layer, line, shop) for layer in step.layers)
         + (placings - 1) * shop_minutes(shop, "spray_pass_dry")
         + change_minutes(step.layers, shop)
+        + more_minutes(step.layers, cookies, line, shop)
         + (line.designs - 1) * shop_minutes(shop, "spray_design")
         + shop_minutes(shop, "spray_end")
     )

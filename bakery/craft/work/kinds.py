@@ -66,6 +66,7 @@ MINUTES: Mapping[str, Setting] = MappingProxyType(
         "flood": _m(1.25, "min a cookie, outline and flood of one colour"),
         "spray_set": _m(6, "min to set up airbrush, mask and window, a run"),
         "spray": _m(0.9, "min a cookie for each placing of a stencil"),
+        "spray_lay": _m(0.4, "min of those to lay a stencil on one cookie and lift it"),
         "spray_pass_dry": _m(3, "min between two placings, hands waiting or wiping"),
         "spray_change": _m(3, "min to clean between two colours"),
         "spray_end": _m(10, "min to strip and clean at the end of a run"),

@@ -4,13 +4,22 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from .kinds import shop_minutes
+from .kinds import minutes_of, shop_minutes
 from .spec import Layer, LineSpec, Shop
 
 if TYPE_CHECKING:
-    from ..airbrush import Cleaning, Paint, Pass
+    from ..airbrush import Cleaning, Paint, Pass, Ways
 
-__all__ = ["USUAL_CUT_OUT", "change_minutes", "drops_on", "opened", "paint_of", "passes_of"]
+__all__ = [
+    "USUAL_CUT_OUT",
+    "batches_of",
+    "change_minutes",
+    "drops_on",
+    "more_minutes",
+    "opened",
+    "paint_of",
+    "passes_of",
+]
 
 USUAL_CUT_OUT = 0.5
 """Share of the face that one placing leaves open where nobody has said (common practice, no source)."""
@@ -83,6 +92,53 @@ def change_minutes(layers: Iterable[Layer], shop: Shop) -> float:
     some = any(known)
     least = _least(tuple(layer for layer in known if layer), shop.cleaning) if some else 0.0
     return least + flat * (strange if some else max(0, strange - 1))
+
+
+def batches_of(
+    layer: Layer, cookies: int, line: LineSpec, shop: Shop, at_a_time: int | None = None
+) -> "Ways | None":
+    """Colour by colour, or `at_a_time` cookies (as many as there are stencils) kept under theirs.
+
+    None where there is nothing to choose: one colour, several placings, or a colour without a known paint.
+    """
+    paints = tuple(paint_of(name, shop) for name in layer.colours)
+    if layer.placings > 1 or len(paints) < 2 or None in paints or cookies < 1:
+        return None
+    from ..airbrush import ways_of
+
+    every = minutes_of(layer, line, shop)
+    lay = min(every, shop_minutes(shop, "spray_lay"))
+    changes, back = _round(paints, shop.cleaning)
+    copies = at_a_time or min((shop.stencil_copies.get(name, 1) for name in layer.stencils), default=1)
+    return ways_of(cookies, len(paints), lay, (every - lay) / len(paints), changes, back, max(1, copies))
+
+
+def more_minutes(layers: Iterable[Layer], cookies: int, line: LineSpec, shop: Shop) -> float:
+    """Minutes beyond one placing a cookie and one round of cleaning, for several colours at one placing: the
+    stencil is laid again for each colour, or the rounds are cleaned again, whichever is shorter.
+    """
+    more = 0.0
+    for layer in layers:
+        ways = batches_of(layer, cookies, line, shop)
+        if ways is not None:
+            once = cookies * minutes_of(layer, line, shop) + _round_of(layer, shop)[0]
+            more += max(0.0, min(ways.by_colour, ways.in_place) - once)
+    return more
+
+
+def _round_of(layer: Layer, shop: Shop) -> tuple[float, float]:
+    return _round(tuple(paint_of(name, shop) for name in layer.colours), shop.cleaning)
+
+
+@lru_cache(maxsize=4096)
+def _round(paints: "tuple[Paint, ...]", cleaning: "Cleaning | None") -> tuple[float, float]:
+    """Minutes to clean through these colours in their best order, and from the last back to the first."""
+    from ..airbrush import CLEANING, Pass, clean_minutes, plan_run
+
+    passes = [Pass(str(place), "", paint, 1) for place, paint in enumerate(paints)]
+    run = plan_run(passes, cleaning or CLEANING)
+    back = clean_minutes(run.steps[-1].paint, run.steps[0].paint, cleaning or CLEANING)
+    return run.cleaning, round(back, 1)
 
 
 @lru_cache(maxsize=4096)
