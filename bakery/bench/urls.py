@@ -1,1 +1,5 @@
-urlpatterns = []
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("bakery.bench.drying.urls")),
+]

@@ -28,6 +28,7 @@ from .scene import (
     works_for,
 )
 from .setbacks import calendar_with, open_setbacks, specs_with, works_with
+from .touching import hard_after, works_hard
 
 AFTER_LAST = timedelta(days=14)
 """Baking hours are read this far past the last hand-over, so that even a late order finds its evenings."""
@@ -70,7 +71,9 @@ def scene(*, now: datetime, extra=None, without=(), hours=(), setbacks=None) -> 
         shop=shop,
         padding=float(own.padding),
         calendar=calendar_with(calendar_for(specs, own, now, hours), setbacks, now),
-        works=works_with(works_for(specs, shop, rows, now, uses), setbacks, facts),
+        works=works_hard(
+            works_with(works_for(specs, shop, rows, now, uses), setbacks, facts), hard_after(now)
+        ),
         rows=tuple(rows),
         facts=facts,
         starts=wall_of(rows, now),

@@ -1,6 +1,6 @@
 from django.urls import include, path
 
-from .views import answers, howmuch, morning, proposal, sharing, tonight, troubles
+from .views import answers, howmuch, morning, proposal, sharing, tonight, touching, troubles
 
 urlpatterns = [
     path("", include("bakery.production.urls_orders")),
@@ -13,6 +13,7 @@ urlpatterns = [
     path("tonight/apart/", sharing.share_apart, name="share_apart"),
     path("tonight/share/", sharing.share_again, name="share_again"),
     path("tonight/room/", tonight.room_reading, name="room_reading"),
+    path("tonight/touched/", touching.touched, name="touched"),
     path("tonight/off/", troubles.evening_off, name="evening_off"),
     path("tonight/on/", troubles.evening_on, name="evening_on"),
     path("tonight/half/", troubles.half_evening, name="half_evening"),

@@ -1,13 +1,14 @@
 """Touches: hard or soft, one press each. They are the log from which the drying of her kitchen is learnt."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from functools import lru_cache
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from bakery.craft import drying as core
@@ -21,7 +22,15 @@ NEWEST = 60
 TWICE = timedelta(minutes=2)
 """The same word about the same tray within this is one press that came twice."""
 LONGEST = timedelta(days=10)
-CLOSED_FORM = (5, 45)
+
+
+@dataclass(frozen=True)
+class Tray:
+    """A tray by the job that laid its icing, since when its last cookie is wet, and its thickest coat."""
+
+    job: str
+    wet_since: datetime
+    thickness_mm: float = 2.5
 
 
 @dataclass(frozen=True)
@@ -39,51 +48,56 @@ class Known:
 
 @transaction.atomic
 def record_touch(
-    *, job: str, wet_since: datetime, hard: bool, thickness_mm=Decimal("2.5"), air: str = "",
-    at: datetime | None = None,
-) -> Touch | None:  # fmt: skip
-    """She touched the middle of this tray's thickest cookie. Pressed twice, it is said once.
+    *, trays: Sequence[Tray], hard: bool, air: str = "", at: datetime | None = None
+) -> list[Touch]:
+    """She touched the middle of the thickest cookie of these trays. Pressed twice, it is said once.
 
-    The room is that of the newest reading, the air that of the trays (or `air`). None where it cannot be:
-    before the icing was laid, or ten days after.
+    The room is that of the newest reading, the air that of the trays (or `air`). What was not laid yet, or
+    more than ten days ago, is left out. One press is one log, whatever the number of trays.
     """
     at = at or timezone.now()
-    if not timedelta(0) < at - wet_since <= LONGEST:
-        return None
+    trays = [one for one in trays if timedelta(0) < at - one.wet_since <= LONGEST and len(one.job) <= 60]
+    if not trays:
+        return []
     locked_studio()
-    twin = Touch.objects.filter(job=job, hard=hard, at__gt=at - TWICE, at__lte=at).first()
-    if twin is not None:
-        return twin
+    twice = Q(hard=hard, at__gt=at - TWICE, at__lte=at) | Q(at=at)
+    said = Touch.objects.filter(twice, job__in=[one.job for one in trays])
+    if said.exists():
+        return list(said)
     room, moved = adapters.room(at)
-    air = air or moved
-    coat = core.Coat(thickness_mm=float(thickness_mm))
+    touches = [_touch(one, room, air or moved, hard, at) for one in trays]
+    for touch in touches:
+        touch.full_clean()
+        touch.save()
+    tell("a touch of the icing")
+    return touches
+
+
+def _touch(tray: Tray, room: core.Room, air: str, hard: bool, at: datetime) -> Touch:
+    coat = core.Coat(thickness_mm=tray.thickness_mm)
     model = core.hours_to_dry(room.temperature_c, room.humidity, "through", coat, air)
-    touch = Touch(
-        job=job,
+    return Touch(
+        job=tray.job,
         at=at,
-        wet_since=wet_since,
+        wet_since=tray.wet_since,
         hard=hard,
         air=air,
-        thickness_mm=thickness_mm,
+        thickness_mm=Decimal(f"{tray.thickness_mm:.1f}"),
         temperature_c=Decimal(f"{room.temperature_c:.1f}"),
         humidity_percent=Decimal(f"{100 * room.humidity:.1f}"),
         measured=room.measured,
         model_hours=Decimal(f"{model or 0:.2f}"),
     )
-    touch.full_clean()
-    touch.save()
-    tell("a touch of the icing")
-    return touch
 
 
 @transaction.atomic
 def refuse_touch(*, pk: int, refused: bool = True) -> Touch | None:
-    """This touch does not count, or counts again after all."""
+    """This touch does not count, or counts again after all: with it those of the same press."""
     touch = Touch.objects.select_for_update().filter(pk=pk).first()
     if touch is None or touch.refused == refused:
         return touch
+    Touch.objects.filter(at=touch.at, air=touch.air).update(refused=refused)
     touch.refused = refused
-    touch.save(update_fields=["refused"])
     tell("a touch counts no longer" if refused else "a touch counts again")
     return touch
 
@@ -117,17 +131,23 @@ def _rows(air: str) -> tuple:
 
 @lru_cache(maxsize=64)
 def _known(air: str, rows: tuple) -> Known:
-    """All touches of one tray are one log: soft until then, hard from then on."""
-    trays: dict[str, list] = defaultdict(list)
+    """All touches of one tray are one log: soft until then, hard from then on. Of the trays of one press the
+    slowest stands for all.
+    """
+    presses: dict[tuple, tuple] = {}
     for row in rows:
+        press = (row[1], row[3])
+        presses[press] = max(presses.get(press, row), row, key=lambda one: (one[4], one[2]))
+    trays: dict[str, list] = defaultdict(list)
+    for row in presses.values():
         trays[row[0]].append(row)
-    told = {job: touch for job, own in trays.items() if (touch := _of_tray(own))}
+    told = {job: _of_tray(own) for job, own in trays.items()}
     learnt = core.learn(tuple(told.values()))
     names = list(told)
     return Known(air, learnt, frozenset(names[i] for i in learnt.held_back))
 
 
-def _of_tray(rows) -> core.Touch | None:
+def _of_tray(rows) -> core.Touch:
     """The tray's touches, newest first, as one: of two that contradict each other the newest holds."""
     soft = hard = None
     for _, at, wet_since, is_hard, _, _ in rows:

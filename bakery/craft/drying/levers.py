@@ -55,13 +55,12 @@ def levers_of(
     if air == "still":
         found.append(Lever("fan", base("fan", room)))
     aim = DRIER if room.humidity > DRIER + 0.02 else DRIEST
+    hot = warmed(room, WARMER_C) if air != "dryer" and room.temperature_c + WARMER_C <= 45 else None
     if room.humidity > aim + 0.02 and air != "dryer":
         found.append(Lever("dry", base(air, replace(room, humidity=aim)), humidity=aim))
-        if room.temperature_c + WARMER_C <= 45:
-            both = Room(room.temperature_c + WARMER_C, aim, room.measured)
-            found.append(Lever("both", base(air, both), humidity=aim))
-    if air != "dryer" and room.temperature_c + WARMER_C <= 45:
-        hot = warmed(room, WARMER_C)
+        if hot and hot.humidity > aim + 0.02:  # else the heat alone makes it as dry
+            found.append(Lever("both", base(air, replace(hot, humidity=aim)), humidity=aim))
+    if hot:
         found.append(Lever("heat", base(air, hot), humidity=hot.humidity))
     if dryer and air != "dryer":
         found.append(Lever("dryer", base("dryer", room)))

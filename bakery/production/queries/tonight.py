@@ -12,8 +12,10 @@ from bakery.studio import adapters as studio
 from bakery.studio.queries import the_studio
 
 from .. import words
+from ..levers import damp_words
 from ..models import Plan
 from ..old_work import old_words
+from ..touching import first_touches
 from . import days, freshness, headlines, whys
 from .aside import Aside, aside_of, following_session, looks_until
 from .morning import asked_until, unanswered
@@ -81,6 +83,8 @@ class TonightView:
     broken: bool = False
     tight: tuple[str, ...] = ()
     old: tuple[str, ...] = ()
+    touch: tuple = ()
+    damp: tuple[str, ...] = ()
     out: tuple[dict, ...] = ()
     ended_unsaid: bool = False
     empty: tuple[str, str, str] | None = None
@@ -119,7 +123,7 @@ class TonightView:
         """A short sign of all that is shown: a poll that finds it unchanged leaves the page alone."""
         shown = [
             (self.headline, self.bedtime, self.bedtime_rest, self.more, self.stop, self.late, self.trouble),
-            (self.tight, self.old, self.out),
+            (self.tight, self.old, self.out, self.touch, self.damp),
             [(r.keys, r.state, r.verdict, r.start, r.by, r.note, r.text) for r in self.runs],
             (self.working, self.stale, self.proposal and self.proposal.pk, self.ended_unsaid, self.aside),
         ]
@@ -199,6 +203,8 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         wash_up=_wash_up(session, own, runs, todo),
         pictures=_band_pictures(runs),
         runs=tuple(runs),
+        touch=first_touches(plan, runs, now) if is_today else (),
+        damp=damp_words(runs, now, own),
         aside=aside_of(now, plan, session, following, own, soon) if aside else None,
     )  # fmt: skip
     shown, hidden = _groups(todo, when, fresh, titles, now)

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 from .. import services
 from ..forms import FinishForm
 from ..queries.morning import last_answer, question
+from ..touching import touched_of
 from .sayings import note
 
 ANSWERS = ("all", "but", "nothing")
@@ -32,6 +33,7 @@ def show(request, asked, now, *, form=None, picking=False, picked=(), status=200
         "form": form or FinishForm(),
         "picking": picking or asked.tonight,
         "picked": set(picked),
+        "touched": touched_of(asked.floods, now),
         "nav": "morning",
         "nav_note": note(now),
     }

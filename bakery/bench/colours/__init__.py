@@ -1,0 +1,1 @@
+"""Bottles, the colour book, the mixing bench and its swatches. NumPy comes only where something is mixed."""

@@ -1,0 +1,1 @@
+"""Drying: how long it will take now, what can be turned, what her touches taught."""
