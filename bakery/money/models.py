@@ -1,6 +1,6 @@
 """What Money adds up, kept by order so that a page of years is quick.
 
-All of it (but for Pace) follows from other rows and can be worked out anew; nothing here is typed. Money is in
+All of it (but for Pace) follows from other rows and can be worked out anew; nothing here is typed. Money is
 whole pence and time in whole seconds: sums are exact on every database.
 """
 
