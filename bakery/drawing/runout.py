@@ -79,29 +79,31 @@ def _path(plane: _Plane, left: float, steps) -> str:
     return "".join(d) + f"H{num(plane.x(plane.end))}"
 
 
+def _spans(plane: _Plane, facts: RunDown):
+    """From where to where the line stands at which level."""
+    steps = (Step(facts.start, facts.left), *facts.steps)
+    for step, following in zip(steps, (*steps[1:], Step(facts.end, 0)), strict=True):
+        yield plane.x(step.at), plane.x(following.at), step.level
+
+
 def _filled(plane: _Plane, facts: RunDown) -> str:
     """What is there, as an area down to nothing."""
-    out, at, level = "", plane.x(plane.start), facts.left
-    for step in (*facts.steps, Step(facts.end, 0)):
-        to = plane.x(step.at)
-        if level > 0 and to > at:
-            top = plane.y(level)
-            out += rect(at, top, to - at, plane.y(0) - top, paint("mist"), r=0)
-        at, level = to, step.level
-    return out
+    zero = plane.y(0)
+    return "".join(
+        rect(a, plane.y(level), b - a, zero - plane.y(level), paint("mist"), r=0)
+        for a, b, level in _spans(plane, facts)
+        if level > 0 and b > a
+    )
 
 
 def _below(plane: _Plane, facts: RunDown) -> str:
     """What is missing, hatched."""
-    out, level = "", facts.left
-    for step, following in zip(facts.steps, (*facts.steps[1:], Step(facts.end, 0)), strict=True):
-        level = step.level
-        if level < 0:
-            a, b = plane.x(step.at), plane.x(following.at)
-            top, deep = plane.y(0), plane.y(level) - plane.y(0)
-            if b - a > 0.5:
-                out += rect(a, top, b - a, deep, paint("no-t"), r=0) + _hatch(a, b, top, top + deep)
-    return out
+    zero = plane.y(0)
+    return "".join(
+        rect(a, zero, b - a, plane.y(level) - zero, paint("no-t"), r=0) + _hatch(a, b, zero, plane.y(level))
+        for a, b, level in _spans(plane, facts)
+        if level < 0 and b - a > 0.5
+    )
 
 
 def _hatch(left: float, right: float, top: float, low: float) -> str:

@@ -70,6 +70,9 @@ def _bottles(it, kinds) -> list[str]:
     if "brush" in kinds or any(item.alcohol for item in used):
         fire = "oven cold and no" if "bake" in kinds else "no"
         said.append(f"Alcohol in colours and cleaner: {fire} flame or spark near.")
+    inedible = [item.name for item in used if not item.edible]
+    if inedible:
+        said.append(f"Not marked edible, keep off cookies: {words.listed(inedible)}.")
     shaken = [item.name for item in used if item.shake_first and item.group == StockItem.Group.AIRBRUSH]
     if shaken:
         said.append(f"Shake before and during: {words.listed(shaken)}.")

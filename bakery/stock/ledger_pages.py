@@ -33,7 +33,23 @@ def item_page(item: StockItem, now: datetime) -> dict:
         else None,
         "moves": move_rows(moves),
         "line": line_of(item, now),
+        "facts": facts_of(item),
     }
+
+
+def facts_of(item: StockItem) -> list[str]:
+    """Pack, shop and label in short lines; what is not known is said too where it matters."""
+    pack = ledger_words.much(item.pack_size, item.unit)
+    said = [f"Comes in packs of {pack}" if item.pack_size > 1 else f"Kept in {item.get_unit_display()}"]
+    if item.pack_price is not None:
+        said[0] += f", {item.pack_price} each"
+    days = f"{item.lead_days} day{'' if item.lead_days == 1 else 's'} on the way"
+    said.append(f"{item.supplier or 'No shop named'}, {days}, {item.margin_days} to spare")
+    if item.group in (StockItem.Group.DRY, StockItem.Group.FRESH):
+        said.append(f"Allergens: {item.allergens}" if item.allergens else "Allergens: nobody has looked yet")
+    if not item.edible:
+        said.append("Not marked edible: keep it off what is eaten")
+    return said
 
 
 def picture_level(item: StockItem, left) -> float:

@@ -2,13 +2,14 @@
 
 from django.urls import path
 
-from . import delivery_views, ledger_views
+from . import about_views, delivery_views, ledger_views
 
 urlpatterns = [
     path("cupboard/delivery/", delivery_views.delivery, name="delivery"),
     path("cupboard/delivery/<int:pk>/", delivery_views.delivery_done, name="delivery_done"),
     path("cupboard/mixed/", delivery_views.mixed, name="mixed"),
     path("cupboard/<int:pk>/", ledger_views.item, name="item"),
+    path("cupboard/<int:pk>/about/", about_views.item_about, name="item_about"),
     path("cupboard/<int:pk>/count/", ledger_views.item_count, name="item_count"),
     path("cupboard/<int:pk>/offcut/", ledger_views.item_offcut, name="item_offcut"),
     path("cupboard/<int:pk>/foot/", ledger_views.item_foot, name="item_foot"),

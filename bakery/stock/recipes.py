@@ -71,15 +71,17 @@ def _ingredient(part: RecipePart) -> core.Ingredient:
 
 
 def allergens_of_part(part: RecipePart) -> tuple[str, ...]:
-    """Those on its packet's label; without a packet, those its plain food is made of."""
-    if part.item_id:
-        return tuple(word for text in part.item.allergens.split(",") if (word := text.strip()))
-    return allergens_of(part.name)
+    """Those on its packet's label; where nobody has written that down, those its plain food is made of."""
+    label = part.item.allergens if part.item_id else ""
+    said = tuple(word for text in label.split(",") if (word := text.strip()))
+    return said or allergens_of(part.name) or (allergens_of(part.item.name) if part.item_id else ())
 
 
 def unsure_of(part: RecipePart) -> bool:
-    """Whether nothing is known about its allergens: no packet, and no food of the table."""
-    return not part.item_id and food_of(part.name) is None
+    """Whether nothing is known about its allergens: no label written down, and no food of the table."""
+    if part.item_id and (part.item.allergens.strip() or food_of(part.item.name) is not None):
+        return False
+    return food_of(part.name) is None
 
 
 @transaction.atomic

@@ -51,6 +51,17 @@ def add_item(*, name: str, group: str, level: str = Level.HAVE, **more) -> Stock
 
 
 @transaction.atomic
+def change_item(*, item: StockItem, **facts) -> StockItem:
+    """What its packet says, where it comes from, how long it takes."""
+    item = StockItem.objects.select_for_update(no_key=True).get(pk=item.pk)
+    for name, value in facts.items():
+        setattr(item, name, value)
+    item.full_clean()
+    item.save(update_fields=list(facts))
+    return item
+
+
+@transaction.atomic
 def add_colour(*, name: str, medium: str, hex: str, rest_hours: int = 0, parts=()) -> Colour:
     """A named shade and the bottles it is mixed from: pairs of item and drops."""
     name = " ".join(name.split())

@@ -12,6 +12,7 @@ from ..adapters import drawing_of, drawing_of_kind
 from ..forms import DesignForm, LayerForm, VariationForm
 from ..models import Design, Layer
 from ..practice import advice_for
+from ..safety import inedible_in
 from .showing import layer_rows
 
 STOP = 422
@@ -72,7 +73,7 @@ def _change_page(request, slug, *, form=None, layer_form=None, layer_pk=None, va
             {"variation": one, "drawing": drawing_of(design, one)} for one in design.variations.all()
         ],
         "stencils": queries.stencil_sets(),
-        "advice": advice_for(design.layers.all()),
+        "advice": [*inedible_in(design.layers.all()), *advice_for(design.layers.all())],
         "open_layer": layer_pk,
     }
     return render(request, "designs/change.html", context, status=STOP if wrong else 200)

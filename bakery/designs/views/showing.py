@@ -10,6 +10,7 @@ from ..adapters import coloured_layers, drawing_of, usual_wait
 from ..models import Design
 from ..practice import advice_for
 from ..reckoning import reckon
+from ..safety import inedible_in
 from ..words import WAIT_WORDS, by_hand, layer_words, stencil_words, waits_of
 
 HOW_MANY = 36
@@ -56,7 +57,7 @@ def design(request, slug):
         "bases_title": _bases_title(len(variations)),
         "many": reckon(found, quantity=HOW_MANY, now=timezone.now()),
         "stencils": stencil_words(found),
-        "advice": advice_for(found.layers.all()),
+        "advice": [*inedible_in(found.layers.all()), *advice_for(found.layers.all())],
         "has_wafer": any(layer.kind == layer.Kind.WAFER for layer in found.layers.all()),
         "other_ways": [by_hand(layer) for layer in found.layers.all() if layer.another_way],
     })  # fmt: skip

@@ -43,8 +43,9 @@ class ListForm(Cleaned, forms.Form):
         max_length=200,
         error_messages={"max_length": "That file's name is too long."},
     )
-    text = forms.CharField(label="Or the lines themselves", required=False, strip=False, widget=forms.Textarea(
-        attrs={"rows": 8, "spellcheck": "false", "class": "csv-text"}))  # fmt: skip
+    text = forms.CharField(
+        label="Or the lines themselves", required=False, strip=False, widget=forms.Textarea
+    )
     token = Token()
 
     guess = ""

@@ -14,7 +14,7 @@ from .own_list import Kept
 
 @transaction.atomic
 def bring_in_deliveries(*, came: Iterable[Came], token: UUID) -> list[Delivery]:
-    """A delivery for each shop and day. The same token is the same deliveries. ValidationError: none of it."""
+    """A delivery for each shop and day. The same token is the same deliveries. Raises ValidationError."""
     bags: dict[tuple, list] = {}
     for one in came:
         bags.setdefault((one.supplier.casefold(), one.on), []).append(one)
