@@ -18,7 +18,7 @@ from bakery.studio.queries import the_studio
 from . import queries, words
 from .queries import Span
 
-SHOWN = 8
+SHOWN = 5
 TABLES = (
     ("orders", "Orders, thought and real"),
     ("designs", "Designs"),
@@ -64,7 +64,7 @@ def money_page(span_: Span, *, now, waiting: int = 0) -> dict:
     stall = queries.stall_lines(span_)
     every = queries.pay_of_all(span_, stall)
     designs, kinds = rows_by("design", span_, stall, sign), rows_by("kind", span_, stall, sign)
-    named = [row.pay for row in designs if row.pay.name != NO_DESIGN]
+    named = [row.pay for row in designs if row.drawing]
     least = least_paid(named)
     scale = [row.value for row in (*designs, *kinds) if row.pay.hour is not None]
     sums = queries.totals(span_)
@@ -98,14 +98,19 @@ def money_page(span_: Span, *, now, waiting: int = 0) -> dict:
     }
 
 
-NO_DESIGN = "No design yet"
+NO_DESIGN, AT_THE_STALL = "No design yet", "Sold at the stall, of no order"
+
+
+def name_of(one, pay: Pay) -> str:
+    """A design's or kind's name; what has neither was made before any design, or stood ready by itself."""
+    return one.name if one else NO_DESIGN if pay.orders else AT_THE_STALL
 
 
 def rows_by(what: str, span_: Span, stall, sign: str) -> list[Row]:
     """Designs or kinds by what an hour paid, the least first; those that rest on too little come last."""
     pays = queries.pay_by(what, span_, stall)
     names = queries.names_of(what, pays)
-    named = [(names.get(pk), replace(pay, name=names[pk].name if pk in names else NO_DESIGN))
+    named = [(names.get(pk), replace(pay, name=name_of(names.get(pk), pay)))
              for pk, pay in pays.items()]  # fmt: skip
     least = least_paid(pay for one, pay in named if one)
 
@@ -142,7 +147,8 @@ def _months(span_: Span, stall, every: Pay, sign: str) -> dict:
     made = [(first, pay) for first, pay in reversed(rows.items()) if pay != Pay()]
     table = [_month_row(words.month(first, years=years), pay, sign) for first, pay in made]
     total = _month_row("All", every, sign)
-    return {"columns": cols, "month_rows": table, "month_total": total, "by_year": years}
+    say = words.of_months(made, sign, years=years)
+    return {"columns": cols, "month_rows": table, "month_total": total, "by_year": years, "months_say": say}
 
 
 def _month_row(title: str, pay: Pay, sign: str) -> tuple:
@@ -190,7 +196,8 @@ def _paces(today: date) -> dict:
     used = {pace.work: pace for pace in queries.taken_over()}
     rows = [_pace_row(one, used.get(one.work)) for one in queries.paces(today)]
     return {
-        "paces": rows,
+        "paces": [row for row in rows if row["use"]],
+        "right": [row for row in rows if not row["use"]],
         "pace_most": max([1.6, *(row["factor"] for row in rows)]),
         "used": [{"pace": pace, "words": words.of_taken_over(pace)} for pace in used.values()],
     }

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from bakery.craft.earning import Pay, money
 
 from . import queries, words
-from .page import NO_DESIGN
+from .page import name_of
 from .queries import Span
 
 PAY = (
@@ -48,8 +48,8 @@ def _by(what: str, span: Span) -> Iterator[tuple]:
     pays = queries.pay_by(what, span, queries.stall_lines(span))
     names = queries.names_of(what, pays)
     yield (what, *PAY)
-    rows = [(names[pk].name if pk in names else NO_DESIGN, pay) for pk, pay in pays.items()]
-    for name, pay in sorted(rows, key=lambda row: (row[0] == NO_DESIGN, row[0])):
+    rows = [(pk not in names, name_of(names.get(pk), pay), pay) for pk, pay in pays.items()]
+    for _, name, pay in sorted(rows, key=lambda row: row[:2]):
         yield (name, *_pay(pay))
 
 

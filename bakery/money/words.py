@@ -55,12 +55,12 @@ def lead(rows: list[Pay], every: Pay, wage: Decimal, sign: str, when: str) -> st
 
 
 def facts(row: Pay, sign: str) -> str:
-    """`6 orders, 96 cookies, 13 h 40: £418 came in, £121 went out`."""
+    """`6 orders, 96 cookies, 13 h 40: £418 in, £121 out`."""
     if not row.orders:
-        return f"At the stall: {said(money(row.brought), sign)} came in"
+        return f"{said(money(row.brought), sign)} in"
     return (
         f"{plural(row.orders, 'order')}, {plural(row.cookies, 'cookie')}, {time(row.took)}: "
-        f"{said(money(row.brought), sign)} came in, {said(money(row.cost), sign)} went out"
+        f"{said(money(row.brought), sign)} in, {said(money(row.cost), sign)} out"
     )
 
 
@@ -83,6 +83,23 @@ def month(first: date, *, years: bool = False) -> str:
 
 def short_month(first: date, *, years: bool = False) -> str:
     return f"’{first.year % 100:02d}" if years else MONTHS[first.month - 1][:3]
+
+
+def of_months(made: list[tuple[date, Pay]], sign: str, *, years: bool = False) -> str:
+    """The best month for her purse and the best for her hours, in words beside the picture."""
+    if not made:
+        return ""
+    first, most = max(made, key=lambda pair: pair[1].brought)
+    words = f"Most came in in {month(first, years=years)}: {said(money(most.brought), sign)}"
+    paid = [pair for pair in made if pair[1].hour is not None]
+    if not paid:
+        return f"{words}."
+    first, best = max(paid, key=lambda pair: pair[1].hour)
+    last, least = min(paid, key=lambda pair: pair[1].hour)
+    return (
+        f"{words}. An hour paid most in {month(first, years=years)}, {said(best.hour, sign)}, and least in "
+        f"{month(last, years=years)}, {said(least.hour, sign)}."
+    )
 
 
 def of_time(sums: dict) -> str:

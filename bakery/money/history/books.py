@@ -10,9 +10,8 @@ from uuid import UUID
 
 from bakery.stock.models import Delivery, Move, Packet, StockItem
 
-THOUSANDTH, PENNY = Decimal("0.001"), Decimal("0.01")
-EACH = {"g": 14, "ml": 2, "drop": 5, "piece": 3, "sheet": 1}
-"""About so much of an item goes into an order, in its unit, a dozen cookies."""
+EACH = Decimal("0.28")
+"""About so much money goes into a dozen cookies in one move."""
 BIG = 40
 """A packet lasts about so many orders, as in a kitchen that buys by the case."""
 
@@ -24,9 +23,16 @@ class Shelf:
     item: StockItem
     size: int
     price: int
+    each: int
     packet: Packet | None = None
     left: int = 0
     worth: int = 0
+
+
+def _shelf(item: StockItem) -> Shelf:
+    price = item.pack_price or Decimal(1)
+    each = int(item.pack_size * 1000 * EACH / price)
+    return Shelf(item, int(item.pack_size * 1000), int(price * 100), max(1, each))
 
 
 @dataclass
@@ -41,15 +47,13 @@ class Books:
 
     def __post_init__(self):
         self.rng = random.Random(self.seed)
-        self.shelves = [
-            Shelf(item, int(item.pack_size * 1000), int((item.pack_price or 0) * 100)) for item in self.items
-        ]
+        self.shelves = [_shelf(item) for item in self.items]
 
     def order(self, key: str, at: datetime, cookies: int, uses: int) -> None:
         """So many moves for one order."""
         for shelf in self.rng.sample(self.shelves, min(uses, len(self.shelves))):
-            unit = EACH[shelf.item.unit] * 1000
-            self._take(shelf, max(1, int(unit * cookies / 12 * self.rng.uniform(0.6, 1.4))), key, at)
+            much = int(shelf.each * cookies / 12 * self.rng.uniform(0.6, 1.4))
+            self._take(shelf, max(1, much), key, at)
 
     def _take(self, shelf: Shelf, amount: int, key: str, at: datetime) -> None:
         if amount > shelf.left:
@@ -63,7 +67,7 @@ class Books:
 
     def _come(self, shelf: Shelf, at: datetime, least: int) -> None:
         day = at.date() - timedelta(days=3)
-        packs = max(2, -(-least // shelf.size), BIG * EACH[shelf.item.unit] * 1000 // shelf.size)
+        packs = max(2, -(-least // shelf.size), BIG * shelf.each // shelf.size)
         delivery = self._delivery(shelf.item.supplier, day)
         number = len(self.packets) + 1
         shelf.packet = Packet(
