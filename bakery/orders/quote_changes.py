@@ -6,6 +6,8 @@ from datetime import datetime
 
 from .replies import clock, day
 
+ROUNDING = ("To a round figure",)
+
 
 def changed_since(before: dict, now: dict) -> list[str]:
     """Both are snapshots. Only what the customer reads counts."""
@@ -46,7 +48,9 @@ def _lines(before: dict, now: dict) -> list[str]:
 def _by_name(said: dict) -> dict[str, dict]:
     rows = said.get("lines", [])
     return {
-        row["what"]: row for row in rows if row["what"] != "To a round figure" and "Tax" not in row["what"]
+        row["what"]: row
+        for row in rows
+        if row["what"] not in ROUNDING and not row["what"].startswith("Tax, ")
     }
 
 

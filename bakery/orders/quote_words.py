@@ -7,6 +7,7 @@ from bakery.craft.costing import made_simpler
 from .adapters import drawing_of_line, line_spec
 from .data import LineData
 from .models import Order
+from .simpler import titles_of
 from .text import plural
 
 MOST_PICTURES = 6
@@ -64,17 +65,20 @@ def title_of(rows: list[tuple]) -> str:
 
 def about_of(rows: list[tuple]) -> str:
     """A sentence about how they are made, from their layers."""
-    found, sizes = [], []
+    found, sizes, simpler = [], [], []
     for row, line in rows:
+        simpler += titles_of(line, row.design)
         if row.design:
             found += [LAYER_WORDS[layer.kind] for layer in _spec(row, line).layers]
             sizes.append(f"{row.design.width_mm} by {row.design.height_mm} mm")
     found = list(dict.fromkeys(found))
+    kept = "; ".join(f"{title[0].lower()}{title[1:]}" for title in dict.fromkeys(simpler))
+    last = f"{f'Kept simple: {kept}. ' if kept else ''}Colours may dry a shade deeper than this page."
     if not found:
-        return "Colours may dry a shade deeper than this page."
+        return last
     made = f"{', '.join(found[:-1])} and {found[-1]}" if len(found) > 1 else found[0]
     size = f"{', '.join(dict.fromkeys(sizes))}. " if len(set(sizes)) <= 2 else ""
-    return f"{size}{made[0].upper()}{made[1:]}. Colours may dry a shade deeper than this page."
+    return f"{size}{made[0].upper()}{made[1:]}. {last}"
 
 
 def pictures_of(rows: list[tuple], names: list[str], most: int = MOST_PICTURES) -> list[dict]:

@@ -30,7 +30,6 @@ from django.utils import timezone
 
 from bakery.craft.costing import floor_price, quote_lines, wage_of
 from bakery.craft.costing.parts import pence
-from bakery.studio.adapters import prices
 from bakery.studio.queries import the_studio
 
 from . import quote_words
@@ -80,7 +79,7 @@ def quote_to_book(*, order: Order, now: datetime | None = None) -> Quote:
 
 
 def quote_chosen(*, order: Order, option: int | None, now: datetime) -> Quote | None:
-    """The next version of an open quote that offered a choice, with the chosen one alone, at what was offered.
+    """The next version of an open quote that offered a choice: the chosen one alone, at what was offered.
 
     None where no open quote offers it: then it is priced anew when a quote is made.
     """
@@ -188,9 +187,7 @@ def _version(order: Order, version: Version, first: Version, studio) -> dict:
         (quote_words.what_of(group), [f"l{row.position}" for row, _ in group])
         for group in quote_words.merged(rows)
     ]
-    quoted = quote_lines(
-        version.price, version.spec, groups, total=version.own, bags=_bags(version, prices(studio))
-    )
+    quoted = quote_lines(version.price, version.spec, groups, total=version.own, bags=_bags(version))
     deposit = deposit_of(quoted.total, studio)
     price = version.price
     return {
@@ -223,10 +220,10 @@ def _row(row) -> dict:
             "each": "" if row.each is None else f"{row.each:.2f}", "amount": f"{row.amount:.2f}"}  # fmt: skip
 
 
-def _bags(version: Version, costs) -> tuple[int, Decimal]:
+def _bags(version: Version) -> tuple[int, Decimal]:
     """Bags are worth a line of their own; boxes and platters are part of the cookie's price."""
     bagged = (line.quantity for line in version.data.lines if line.packaging == OrderLine.Packaging.BAG)
-    return sum(bagged), pence(costs.rate("bag").cost(1))
+    return sum(bagged), pence(version.price.prices.rate("bag").cost(1))
 
 
 def _iso(moment: datetime) -> str:

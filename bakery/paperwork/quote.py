@@ -8,6 +8,8 @@ from bakery.orders.models import Quote
 VERSIONS = ("", "", "second version", "third version", "fourth version", "fifth version")
 WIDTHS = {1: 132, 2: 126}  # px for a picture, by how many there are; else NARROW
 NARROW = 112
+NARROW_CHOICE = 84
+AGREED = ("booked", "approved", "kitchen", "ready", "handed_over")
 DRAWN_AT = 95  # mm that `size` pixels stand for in a drawing
 READY = {"collected": "Ready to collect on", "delivered": "Delivered on", "posted": "Posted on",
          "stall": "On the stall on"}  # fmt: skip
@@ -35,6 +37,10 @@ def quote_paper(quote: Quote) -> dict:
         "pictures": pictures(said.get("pictures", [])),
         "about": said.get("about", ""),
         "rows": [_row(row) for row in said["lines"]],
+        "tax": said.get("tax") or {},
+        "changed": said.get("changed", []),
+        "against": _version(version - 1) if version > 2 else "first version",
+        "choices": [_choice(one) for one in said.get("options", [])],
         "sign": sign,
         "total": said["total"],
         "deposit": said["deposit"] if float(said["deposit"]) else "",
@@ -48,6 +54,32 @@ def quote_paper(quote: Quote) -> dict:
         "names": said.get("names", []),
         "terms": [line.strip() for line in said.get("terms", "").splitlines() if line.strip()],
         "foot": ", ".join(part for part in (studio["name"], studio["address"]) if part) or "Dryby",
+    }
+
+
+def status_of(quote: Quote, newest: int, now: datetime) -> str:
+    """What a reader of an old quote must know: it ran out, or another took its place; else nothing."""
+    if newest > quote.version:
+        return f"A later version took its place: the {_version(newest)}."
+    if quote.valid_until <= now and quote.order.state not in AGREED:
+        until = _moment(quote.snapshot["valid_until"])
+        return f"This quote ran out on {day_and_month(until)}, {until:%H:%M}. Ask us for a fresh one."
+    return ""
+
+
+def _choice(one: dict) -> dict:
+    """One of the versions that the customer chooses from."""
+    return {
+        "letter": one["letter"],
+        "title": one["title"],
+        "says": one.get("says", []),
+        "heading": one["heading"],
+        "pictures": pictures(one.get("pictures", [])[:3], room=NARROW_CHOICE),
+        "rows": [_row(row) for row in one["lines"]],
+        "tax": one.get("tax") or {},
+        "total": one["total"],
+        "deposit": one["deposit"] if float(one["deposit"]) else "",
+        "balance": one["balance"] if float(one["balance"]) and float(one["deposit"]) else "",
     }
 
 
@@ -107,11 +139,11 @@ def _and(words: str) -> str:
     return words if len(parts) < 2 else f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
-def pictures(rows) -> list[dict]:
+def pictures(rows, room: int | None = None) -> list[dict]:
     """Drawings with the size at which each fits its place, whatever its shape."""
     from bakery.drawing.shapes import shape
 
-    room = WIDTHS.get(len(rows), NARROW)
+    room = room or WIDTHS.get(len(rows), NARROW)
     found = []
     for row in rows:
         cut = shape(str(row["drawing"].get("shape", "round")))

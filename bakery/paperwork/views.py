@@ -14,6 +14,7 @@ from . import queries, services
 from .day import day_sheet as sheet_of
 from .models import Paper
 from .quote import quote_paper as paper_of
+from .quote import status_of
 from .rendering import MISSING, NoPdfHere, can_print, set_pdf
 from .shopping import shopping_sheet
 from .week import week_sheet
@@ -31,7 +32,8 @@ def quote_paper(request, number, version):
     """The quote as a page of the same template; `?format=pdf` is the PDF."""
     if request.GET.get("format") == "pdf":
         return redirect("quote_pdf", number=number, version=version)
-    paper = paper_of(_quote(number, version))
+    quote = _quote(number, version)
+    paper = paper_of(quote) | {"status": _status(quote)}
     return render(request, "paperwork/quote.html", {
         "title": paper["label"],
         "paper": paper,
@@ -46,6 +48,10 @@ def quote_paper(request, number, version):
     })  # fmt: skip
 
 
+def _status(quote) -> str:
+    return status_of(quote, queries.newest_version(quote.order_id), timezone.now())
+
+
 @require_safe
 def quote_pdf(request, number, version):
     quote = _quote(number, version)
@@ -53,7 +59,7 @@ def quote_pdf(request, number, version):
         kind=Paper.Kind.QUOTE, key=f"{number}/{version}", make=lambda: paper_of(quote), now=timezone.now()
     )
     return _pdf(
-        kept.content,
+        kept.content | {"status": _status(quote)},
         style="quote",
         title=kept.content["label"],
         author=kept.content["studio"],

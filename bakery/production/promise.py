@@ -88,6 +88,13 @@ def answer_to(order, *, now: datetime) -> Answer:
     return _closed_week(_spoken(ask(spec, now=now, order=order), data, when, price, now), when)
 
 
+def answer_to_version(order, data, spec, *, now: datetime) -> Answer:
+    """The answer to a version of a kept order."""
+    price = panel(spec, own=data.own_price, savings=False)
+    when = timezone.localtime(order.hand_over_at)
+    return _closed_week(_spoken(ask(spec, now=now, order=order), data, when, price, now), when)
+
+
 def _closed_week(said: Answer, when) -> Answer:
     """The same answer with a word about a week that she has closed: a warning, never a refusal."""
     week = closed_week_of(when.date())

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views import intake, orders, platter, stall, wafer
+from .views import intake, options, orders, platter, stall, wafer
 
 urlpatterns = [
     path("orders/", orders.order_list, name="order_list"),
@@ -20,6 +20,8 @@ urlpatterns = [
     path("orders/new/answer/", intake.order_answer, name="order_answer"),
     path("orders/new/like/", intake.order_like, name="order_like"),
     path("orders/<int:number>/", orders.order, name="order"),
+    path("orders/<int:number>/options/", options.order_options, name="order_options"),
+    path("orders/<int:number>/options/promise/", options.order_option_promise, name="order_option_promise"),
     path("orders/<int:number>/move/", orders.order_move, name="order_move"),
     path("orders/<int:number>/allergies/", orders.order_allergies, name="order_allergies"),
     path("orders/<int:number>/payment/", orders.order_pay, name="order_pay"),

@@ -16,6 +16,7 @@ from bakery.orders.pricing import money, panel
 from bakery.orders.quotes import balance_day
 from bakery.orders.rows import line_data
 from bakery.orders.services import last_step
+from bakery.orders.simpler import made_simpler_words
 from bakery.orders.states import ROAD
 from bakery.studio.queries import the_studio
 
@@ -74,16 +75,36 @@ def order_page(order: Order, now: datetime) -> OrderPage:
         letter_drawing=_letter_drawing(order),
         drawings=_drawings(order, names),
         lines=[
-            {"line": line, "drawing": line_drawing(line), "title": line.title} for line in order.lines.all()
+            {
+                "line": line,
+                "drawing": line_drawing(line),
+                "title": line.title,
+                "simpler": made_simpler_words(line),
+            }
+            for line in order.lines.all()
         ],
         text=text_of(order, price, quote, total - paid, own, now),
-        quotes=sorted(order.quotes.all(), key=lambda one: -one.version),
+        quotes=_quotes(order, now),
         payments=list(order.payments.all()),
         left=total - paid,
         left_text=f"{max(Decimal(0), total - paid):.2f}",
         sign=sign,
         back=back_word(order),
     )
+
+
+def _quotes(order: Order, now: datetime) -> list:
+    """The quotes, the newest first, each with a word about whether it still stands."""
+    found = sorted(order.quotes.all(), key=lambda one: -one.version)
+    waits = order.state in (State.ENQUIRY, State.QUOTED, State.HELD, State.LAPSED, State.DECLINED)
+    for quote in found:
+        until = words.day_and_time(quote.valid_until, now)
+        quote.says = ""
+        if quote is not found[0]:
+            quote.says = "replaced"
+        elif waits:
+            quote.says = f"open until {until}" if quote.valid_until > now else f"ran out {until}"
+    return found
 
 
 def back_word(order: Order) -> str:

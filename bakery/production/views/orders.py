@@ -12,8 +12,10 @@ from bakery.orders import edits, services
 from bakery.orders import queries as reads
 from bakery.orders.errors import OrderChangedMeanwhile
 from bakery.orders.models import OrderLine, State
+from bakery.orders.options import may_have_options
 from bakery.orders.small_forms import AllergyForm, MoveForm, PaymentForm
 from bakery.orders.text import clean, one_line
+from bakery.orders.versions import offered
 
 from .. import promise
 from ..queries.order_list import closed_rows, search_rows
@@ -65,6 +67,8 @@ def show_order(request, number, *, status=200, **forms):
         "allergy_form": AllergyForm.of(found),
         "payment_form": PaymentForm(),
         "nav": "order",
+        "may_offer": may_have_options(found),
+        "offered": len(offered(found)),
         "has_wafer": any(wafer_layers(line.design) for line in found.lines.all() if line.design_id),
     }
     if found.state in ASKED and found.hand_over_at > now:
