@@ -170,7 +170,7 @@ def test_a_stored_quote_never_changes():
     quotes = {quote.pk: deepcopy(quote.snapshot) for quote in Quote.objects.all()}
     totals = dict(Quote.objects.values_list("pk", "total"))
     assert len(quotes) > 3
-    change_settings(values={"hourly_wage": Decimal(50), "name": "Other", "terms": "New.", "contains": "nothing",
+    change_settings(values={"hourly_wage": Decimal(50), "name": "Other", "terms": "New.", "contains": "no",
                             "tax_percent": Decimal(20)}, reason="all new")  # fmt: skip
     Design.objects.update(motif="", width_mm=200, name=Concat(Value("No longer "), F("slug")))
     Layer.objects.all().delete()
