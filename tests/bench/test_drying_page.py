@@ -38,7 +38,7 @@ def test_without_a_reading_a_typical_month_is_assumed_and_said(signed_in):
 def test_a_thinner_coat_and_a_fan_are_one_press_away(signed_in):
     StudioFactory()
     page = words(signed_in.get(PAGE, {"mm": "2.0", "air": "fan"}))
-    assert "A 2 mm coat dries in 5 h" in page
+    assert "A 2 mm coat dries in 4 h 50" in page
     assert "50 %, a fan" in page
 
 

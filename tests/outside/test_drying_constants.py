@@ -51,3 +51,20 @@ def test_the_fan_is_a_breeze_of_the_same_formula():
     """A kitchen fan at a tray: Carrier at 1.5 to 4 m/s spans it."""
     at = {v: (0.089 + 0.0782 * v) / (LATENT / 1000) for v in (1.5, 4.0)}
     assert at[1.5] < film("fan") < at[4.0]
+
+
+@pytest.mark.parametrize("example", EVAPORATION["examples"], ids=lambda one: f"{one['v']} m/s")
+def test_the_published_pool_is_worked_out_and_lies_between_our_still_air_and_our_fan(example):
+    """g = (25 + 19 v) A (x_s - x): half a metre a second is more than a still kitchen, less than its fan."""
+    assert "(25 + 19 v)" in EVAPORATION["formula"]
+    area, rise = example["A"], example["x_s"] - example["x"]
+    kilos = (25 + 19 * example["v"]) * area * rise
+    assert kilos == pytest.approx(example["kg_per_h"], rel=1e-4)
+    assert kilos / 3600 == pytest.approx(example["kg_per_s_published"], abs=0.0005)
+
+    def pressure(x):
+        """Vapour pressure [kPa] of a humidity ratio [kg/kg] at sea level."""
+        return 101.325 * x / (0.622 + x)
+
+    gap = pressure(example["x_s"]) - pressure(example["x"])
+    assert film("still") < kilos / 3600 / area / gap < film("fan")

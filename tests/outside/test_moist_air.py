@@ -102,3 +102,19 @@ def test_humidities_out_of_range_are_refused(humidity):
 def test_bone_dry_air_has_no_dew_point():
     with pytest.raises(ValueError, match="no dew point"):
         dew_point(20, 0)
+
+
+INDOORS = [row for row in SATURATION if 18 <= float(row["t_C"]) <= 26]
+
+
+@pytest.mark.parametrize("row", GRID, ids=lambda r: f"{r['t_dry_bulb_C']} C {r['relative_humidity']}")
+def test_outdoor_air_brought_indoors(row):
+    """The same vapour (PsychroLib's table) over the saturation pressure of the kitchen (its other table)."""
+    outside, humidity = float(row["t_dry_bulb_C"]), float(row["relative_humidity"])
+    assert INDOORS
+    for kitchen in INDOORS:
+        reference = float(row["vapour_pressure_Pa"]) / float(
+            kitchen["p_sat_Pa_psychrolib_2_5_0_ashrae2017_eq5_eq6"]
+        )
+        found = humidity_indoors(outside, humidity, float(kitchen["t_C"]))
+        assert found == pytest.approx(min(1.0, reference), rel=6e-4)
