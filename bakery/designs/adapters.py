@@ -105,8 +105,16 @@ def _core_layer(layer: Layer, colours, wait: str):
         other_way=other,
         dots=layer.dots or 0,
         shading=_only_shades(layer),
+        pieces=layer.pieces,
+        piece_mm=_piece_of(layer),
         **plain,
     )
+
+
+def _piece_of(layer: Layer) -> tuple[float, float] | None:
+    """Width and height of its wafer pieces, mm, where she has given both."""
+    both = layer.piece_width_mm and layer.piece_height_mm
+    return (float(layer.piece_width_mm), float(layer.piece_height_mm)) if both else None
 
 
 def _only_shades(layer: Layer) -> bool:

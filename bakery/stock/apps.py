@@ -12,6 +12,8 @@ class StockConfig(AppConfig):
         from . import following  # noqa: F401
         from .airbrush import airbrush
         from .prices import known_prices
+        from .sizes import packs_and_sheet
 
         add_to_prices(known_prices)
         add_fields_to_shop(airbrush)
+        add_fields_to_shop(packs_and_sheet)

@@ -96,13 +96,18 @@ def ingredient_rates(items, in_use) -> dict[str, Rate]:
 
 
 def packing_rates(items, in_use) -> dict[str, Rate]:
-    """Bags, boxes, platters, cartons and wafer paper by their names; of several boxes that for a dozen."""
+    """Bags, boxes, platters, cartons and wafer paper by their names; of several boxes that for a dozen. Each
+    by its own name as well.
+    """
     found: dict[str, Rate] = {}
     packing = [item for item in items if item.group == StockItem.Group.PACKING]
     for thing, pattern in PACKING:
         mine = [item for item in packing if pattern.search(item.name) and rate_of(item, in_use)]
         if mine:
             found[thing] = rate_of(min(mine, key=_far_from_a_dozen), in_use)
+    for item in packing:
+        if rate := rate_of(item, in_use):
+            found.setdefault(item.name, rate)
     for item in items:
         paper = item.group == StockItem.Group.WAFER
         sheets = item.unit in (StockItem.Unit.SHEET, StockItem.Unit.PIECE)

@@ -200,7 +200,7 @@ def test_a_part_that_is_not_the_sum_of_its_parts_cannot_be_made():
         Part("a", "A", Decimal("2.00"), parts=(Part("b", "B", Decimal("1.99")),))
 
 
-BELOW = [{"wage": Decimal("-1")}, {"margin": Decimal("NaN")}, {"round_to": Decimal(0)}, {"box_holds": 0}]
+BELOW = [{"wage": Decimal("-1")}, {"margin": Decimal("NaN")}, {"round_to": Decimal(0)}]
 
 
 @pytest.mark.parametrize("wrong", BELOW)

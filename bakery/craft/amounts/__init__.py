@@ -8,12 +8,11 @@ from .figures import (
     bags_for,
     icing_on_cookie,
     icing_to_mix,
-    pieces_a_sheet,
     water_to_loosen,
 )
 from .materials import Book, Material, materials_of
 from .needs import Amounts, Dough, IcingBag, amounts
-from .packs import BOX_HOLDS, PLATTER_HOLDS, Packs, packs_of
+from .packs import BOX_HOLDS, PLATTER_HOLDS, Packed, Packs, box_for, packs_of
 
 __all__ = [
     "BOX_HOLDS",
@@ -27,15 +26,16 @@ __all__ = [
     "Draw",
     "IcingBag",
     "Material",
+    "Packed",
     "Packs",
     "Sprayed",
     "amounts",
     "bags_for",
+    "box_for",
     "icing_on_cookie",
     "icing_to_mix",
     "materials_of",
     "packs_of",
-    "pieces_a_sheet",
     "sprayed",
     "water_to_loosen",
 ]

@@ -1,15 +1,15 @@
 """From jobs to what each of them draws on, kept apart by order: the one place that reads jobs for amounts."""
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..work import Work
+from ..work import Work, mean_area
 from ..work.icing import steps_of
 from ..work.pieces import Job
 from ..work.spec import Layer, LineSpec, Shop
 from ..work.spraying import drops_on
-from .figures import CONSISTENCY, CUP_LOSS, side_of
+from .faces import pieces_of
+from .figures import CONSISTENCY, CUP_LOSS
 
 __all__ = ["Draw", "Sprayed", "draws_of", "sprayed"]
 
@@ -24,7 +24,6 @@ MIXED_FOR = {
 PLAIN_AREA = 46.0
 REST = ".rest"
 """What ends the id of a job made of what was left of another, whose icing is counted with the first."""
-_CUTTER = re.compile(r"(\d{1,4}) x (\d{1,4})$")
 
 
 @dataclass(frozen=True)
@@ -47,7 +46,7 @@ def draws_of(works: Sequence[Work], jobs: Sequence[Job], icing: str = "layers") 
     """All draws of some jobs of these works. Icing counts where it is laid ("layers") or mixed ("mixes")."""
     by_order = {work.order.id: work for work in works}
     lines = {(work.order.id, line.id): line for work in works for line in work.order.lines}
-    areas = {name: _mean_area(work) for name, work in by_order.items()}
+    areas = {name: mean_area(work) for name, work in by_order.items()}
     return tuple(draw for job in jobs for draw in _draws(job, by_order, lines, areas, icing))
 
 
@@ -67,8 +66,8 @@ def _draws(job: Job, works, lines, areas, icing: str) -> Iterator[Draw]:
     elif job.kind == "spray":
         yield from _sprayed(job, works)
     elif job.kind == "wafer":
-        line = lines.get((job.order, job.line))
-        yield Draw(WAFER, piece_of(line), job.id, job.order, job.cookies, job.cookies)
+        pieces, size = pieces_of(job, lines.get((job.order, job.line)))
+        yield Draw(WAFER, size, job.id, job.order, pieces, job.cookies)
     elif icing == "mixes" and job.kind == "mix":
         yield from _mixed(job, works)
     elif icing == "layers":
@@ -159,19 +158,3 @@ def _parts_of(job: Job) -> Iterator[tuple[str, int, str]]:
         part = job.cookies / whole  # a run cut in two holds a part of each
         for name, (_, cookies) in zip(job.stands_for, job.parts, strict=True):
             yield name.split(".")[0], round(cookies * part), name
-
-
-def _mean_area(work: Work) -> float:
-    """Area of the order's cookies that dough is still made for, by their number."""
-    raw = [line for line in work.order.lines if line.stage == "nothing"] or list(work.order.lines)
-    count = sum(line.quantity for line in raw)
-    return sum(line.area_cm2 * line.quantity for line in raw) / count
-
-
-def piece_of(line: LineSpec | None) -> tuple[float, float]:
-    """Width and height [mm] of a piece that covers the cookie: its cutter's, else a round of its area."""
-    found = _CUTTER.search(line.shape) if line else None
-    if found:
-        return float(found[1]), float(found[2])
-    side = round(side_of(line.area_cm2 if line else PLAIN_AREA), 1)
-    return side, side

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 from ..work import Work
 from ..work.pieces import Job
 from .draws import DOUGH, ICING, SPRAY, WAFER, Draw
-from .figures import pieces_a_sheet
 from .needs import Amounts, amounts
 
 if TYPE_CHECKING:
@@ -68,29 +67,30 @@ def materials_of(
     starts: Mapping[str, datetime] | None = None,
     icing: str = "layers",
     tubs: Mapping[str, float] | None = None,
+    offcuts: Sequence[tuple[float, float]] = (),
 ) -> tuple[Material, ...]:
     """Everything some work takes, in the order dough, icing, colour, wafer paper, packing.
 
     The parts of the orders add up to the whole of each thing to its last thousandth. Dough counts by whole
-    batches, wafer paper by the sheet's share, drops and icing with what is thrown away.
+    batches, wafer paper by what is used up of the sheets, drops and icing with what is thrown away.
     """
     from ..recipes import DOUGH as PLAIN_DOUGH
     from ..recipes import ICING as PLAIN_ICING
 
     book, starts = book or Book(), starts or {}
     dough, base = book.dough or PLAIN_DOUGH, book.icing or PLAIN_ICING
-    need = amounts(works, jobs, icing=icing, dough=book.dough, tubs=tubs, starts=starts)
+    need = amounts(works, jobs, icing=icing, dough=book.dough, tubs=tubs, starts=starts, offcuts=offcuts)
     heap = _Heap(starts)
     _add_dough(heap, need, dough)
     _add_icing(heap, need, base, book)
     _add_sprayed(heap, need, book)
-    for draw in need.draws:
-        if draw.what == WAFER:
-            heap.add(("name", "", "wafer paper", "", "sheet"), draw, draw.cookies / pieces_a_sheet(*draw.key))
+    _add_wafer(heap, need)
     packing = [job for job in _chosen(works, jobs) if job.kind == "pack"]
-    for name, order, count in need.packs.orders:
-        mine = [job.id for job in packing if job.order == order]
-        heap.put(("name", "", PACKING[name], "", "piece"), order, count, mine)
+    for row in need.packs.orders:
+        mine = [job.id for job in packing if job.order == row.order]
+        key = row.pack.key if row.pack else ""
+        thing = ("item", key, row.pack.name) if key else ("name", "", PACKING[row.what])
+        heap.put((*thing, "", "piece"), row.order, row.count, mine)
     return heap.materials()
 
 
@@ -194,6 +194,15 @@ def _add_icing(heap: _Heap, need: Amounts, base: "Recipe", book: Book) -> None:
             heap.add(("item", key, "", GEL, "drop"), draw, drops * bag.fresh / 100 * share)
         if not book.bottles.get((bag.colour.lower(), GEL)) and bag.colour.lower() not in PLAIN:
             heap.add(("colour", "", bag.colour, GEL, "g"), draw, bag.fresh * share)
+
+
+def _add_wafer(heap: _Heap, need: Amounts) -> None:
+    """Paper that is used up, offcuts kept not counted, shared by the area of the pieces."""
+    mine = [draw for draw in need.draws if draw.what == WAFER]
+    whole = sum(draw.quantity * draw.key[0] * draw.key[1] for draw in mine)
+    for draw in mine:
+        share = draw.quantity * draw.key[0] * draw.key[1] / whole
+        heap.add(("name", "", "wafer paper", "", "sheet"), draw, float(need.paper.paper) * share)
 
 
 def _add_sprayed(heap: _Heap, need: Amounts, book: Book) -> None:

@@ -4,17 +4,19 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from fractions import Fraction
 from math import ceil
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from ..packing import SheetCount, count_sheets
 from ..work import Work
 from ..work.ahead import Use
 from ..work.counting import spares_of
 from ..work.kinds import is_dark
 from ..work.pieces import Job
 from .draws import DOUGH, ICING, PLAIN_AREA, SPRAY, WAFER, Draw, base_id, draws_of
-from .figures import FLOOD, bags_for, icing_to_mix, pieces_a_sheet, water_to_loosen
+from .figures import FLOOD, bags_for, icing_to_mix, water_to_loosen
 from .packs import Packs, packs_of
 
 if TYPE_CHECKING:
@@ -38,7 +40,7 @@ class Dough:
 
 
 NOT_BAKING = ("talk", "pack", "door", "drive")
-NO_DOUGH, NO_PACKS = Dough(), Packs()
+NO_DOUGH, NO_PACKS, NO_PAPER = Dough(), Packs(), SheetCount(0, Fraction(0), Fraction(0))
 
 
 @dataclass(frozen=True)
@@ -93,11 +95,16 @@ class Amounts:
     packed: int
     dough: Dough = NO_DOUGH
     wafer: tuple[tuple[tuple[float, float], int], ...] = ()
-    sheets: int = 0
+    paper: SheetCount = NO_PAPER
     packs: Packs = NO_PACKS
     spares: int = 0
     uses: tuple[Use, ...] = ()
     draws: tuple[Draw, ...] = field(default=(), repr=False)
+
+    @property
+    def sheets(self) -> int:
+        """Sheets of wafer paper to take out: pieces of different designs are cut from one together."""
+        return self.paper.sheets
 
     @property
     def icing_grams(self) -> float:
@@ -123,6 +130,7 @@ def amounts(
     dough: "Recipe | None" = None,
     tubs: Mapping[str, float] | None = None,
     starts: Mapping[str, datetime] | None = None,
+    offcuts: Sequence[tuple[float, float]] = (),
 ) -> Amounts:
     """Amounts for whole orders, or for some of their jobs; one bag of a colour and consistency serves all.
 
@@ -134,6 +142,7 @@ def amounts(
     dough : the recipe whose batches are counted, with the cutter it was counted with; else the shop's count
     tubs : leftover icing by colour, in lower case [g]; flood takes it first, since a tub can be thinned
     starts : when each job begins: dough mixed on one day is one making, else all of it is
+    offcuts : (width, height) of kept pieces of wafer paper [mm], which go before fresh sheets
     """
     works = [works] if isinstance(works, Work) else list(works)
     chosen = [job for work in works for job in work.jobs] if jobs is None else list(jobs)
@@ -151,8 +160,7 @@ def amounts(
         sum(job.cookies for job in packs),
         dough=mixed,
         wafer=pieces,
-        # Pieces of different designs are cut from one sheet together.
-        sheets=ceil(sum(count / pieces_a_sheet(*size) for size, count in pieces) - 1e-9),
+        paper=_paper(pieces, works, offcuts),
         packs=packs_of(works, packs),
         spares=_spares(works, chosen),
         uses=_uses(works, chosen),
@@ -165,16 +173,30 @@ def _dough(works, chosen, draws, recipe, starts) -> Dough:
     mine = [draw for draw in draws if draw.what == DOUGH]
     if not mine:
         return Dough()
-    each = recipe.cookies if recipe and recipe.cookies else works[0].shop.cookies_per_batch
-    counted_with = float(recipe.area_cm2) if recipe else PLAIN_AREA
-    days: dict = defaultdict(float)
+    shop = works[0].shop
+    known = recipe is not None and recipe.cookies
+    batch = float(recipe.cookies * recipe.area_cm2) if known else shop.dough_cm2
+    each = max(1, round(batch / PLAIN_AREA))
+    days: dict = defaultdict(list)
     for draw in mine:
         start = starts.get(draw.job)
-        days[start.date() if start else None] += draw.quantity * PLAIN_AREA / counted_with / each
-    cookies, part = sum(draw.cookies for draw in mine), sum(days.values())
+        days[start.date() if start else None].append(draw)
+    cookies = sum(draw.cookies for draw in mine)
+    part = sum(draw.quantity for draw in mine) * PLAIN_AREA / batch
     planned = sum(job.kind == "dough" for job in chosen)
-    batches = sum(max(1, ceil(share - 1e-9)) for share in days.values())
+    one = max(draw.quantity / draw.cookies for draw in mine if draw.cookies) * PLAIN_AREA / batch
+    enough = part <= planned + one
+    batches = sum(_batches(day, batch, enough) for day in days.values())
     return Dough(batches, cookies, max(1, int(cookies / part + 1e-9)) if part else each, planned, part)
+
+
+def _batches(draws, batch: float, enough: bool) -> int:
+    """As many as the cookies of a day take by their mean size, and no more than are planned where those are
+    `enough` for all: a plan shares whole cookies out by their own sizes, one day a little more than another.
+    """
+    share = sum(draw.quantity for draw in draws) * PLAIN_AREA / batch
+    batches = max(1, ceil(share - 1e-9))
+    return min(batches, len({draw.job for draw in draws})) if enough else batches
 
 
 def _bags(draws, tubs) -> tuple[IcingBag, ...]:
@@ -214,8 +236,15 @@ def _pieces(draws) -> tuple[tuple[tuple[float, float], int], ...]:
     found: dict[tuple, int] = defaultdict(int)
     for draw in draws:
         if draw.what == WAFER:
-            found[draw.key] += draw.cookies
+            found[draw.key] += int(draw.quantity)
     return tuple(sorted(found.items()))
+
+
+def _paper(pieces, works, offcuts) -> SheetCount:
+    if not pieces:
+        return NO_PAPER
+    kinds = tuple((*size, count) for size, count in pieces)
+    return count_sheets(kinds, tuple(works[0].shop.sheet_mm), tuple(tuple(cut) for cut in offcuts))
 
 
 def _spares(works, chosen) -> int:

@@ -3,8 +3,7 @@
 from collections import defaultdict
 from fractions import Fraction
 
-from ..amounts import CUP_LOSS, Amounts, packs_of, pieces_a_sheet
-from ..amounts.figures import SHEET_MM
+from ..amounts import CUP_LOSS, Amounts
 from ..recipes import Recipe
 from ..work import Work
 from ..work.counting import trays_of
@@ -14,6 +13,10 @@ from .prices import Prices
 
 __all__ = ["colour", "energy", "food", "packaging", "wafer"]
 
+PACKING = {
+    "bags": ("bag", "Bags"), "boxes": ("box", "Boxes"), "platters": ("platter", "Platters"),
+    "cartons": ("carton", "Cartons for the post"),
+}  # fmt: skip
 PLAIN_COLOURS = ("white",)
 """Icing that takes no gel, unless her own recipe for it does."""
 
@@ -100,40 +103,36 @@ def _spray(name: str, count: int, cups: int, prices: Prices) -> Sum:
 
 
 def wafer(work: Work, prices: Prices, need: Amounts) -> Sum:
-    """Wafer paper by its share of a sheet: the pieces themselves, and what is cut away around them."""
+    """Wafer paper by what is used up of the sheets: the pieces themselves, and what is cut away around them.
+
+    What is left in one piece is kept and not charged.
+    """
     rate = prices.rate("wafer")
-    sheet = Fraction(str(SHEET_MM[0])) * Fraction(str(SHEET_MM[1]))
-    sheets = sum((Fraction(count, pieces_a_sheet(*size)) for size, count in need.wafer), Fraction(0))
-    face = sum((Fraction(str(w)) * Fraction(str(h)) * count for (w, h), count in need.wafer), Fraction(0))
-    if not sheets:
+    if not need.sheets:
         return Sum("wafer", "Wafer paper")
-    pieces = min(sheets, face / sheet)
+    sheets, pieces = need.paper.taken, need.paper.pieces
     parts = (
         Sum("wafer.pieces", "the pieces", rate.cost(pieces), how=f"{number(pieces)} of a sheet"),
         Sum("wafer.offcuts", "what is cut away", rate.cost(sheets - pieces),
             how=f"{number(sheets - pieces)} of a sheet"),
     )  # fmt: skip
-    how = f"{number(sheets)} of a sheet, {rate.words}"
+    kept = need.sheets - sheets
+    how = f"{need.sheets} {'sheet' if need.sheets == 1 else 'sheets'}"
+    how += f", of which {number(kept)} stays whole" if kept else ""
+    how += f"; {rate.words}"
     return Sum("wafer", "Wafer paper", parts=parts, how=how, example=rate.example)
 
 
-def packaging(work: Work, prices: Prices) -> Sum:
+def packaging(work: Work, prices: Prices, need: Amounts) -> Sum:
     """Bags, boxes, platters, and cartons for the post."""
-    packing = [job for job in work.jobs if job.kind == "pack"]
-    packs = packs_of([work], packing, box=prices.box_holds, platter=prices.platter_holds)
-    rows = (
-        ("bags", "Bags", packs.bags, "bag"),
-        ("boxes", f"Boxes of {prices.box_holds}", packs.boxes, "box"),
-        ("platters", "Platters", packs.platters, "platter"),
-        ("cartons", "Cartons for the post", packs.cartons, "carton"),
-    )
     parts = []
-    for key, title, count, thing in rows:
-        rate = prices.rate(thing)
-        if count:
-            parts.append(
-                Sum(key, title, rate.cost(count), how=f"{count}, {rate.words}", example=rate.example)
-            )
+    for row in need.packs.orders:
+        thing, title = PACKING[row.what]
+        rate = (prices.rates.get(row.pack.name) if row.pack else None) or prices.rate(thing)
+        if row.pack:
+            title = row.pack.name if row.pack.key else f"{title} of {row.each}"
+        how = f"{row.count}, {rate.words}"
+        parts.append(Sum(row.what, title, rate.cost(row.count), how=how, example=rate.example))
     return Sum("packaging", "Bags and boxes", parts=parts)
 
 

@@ -242,7 +242,7 @@ def _cost(work: Work, prices: Prices) -> list[Part]:
         materials.food(work, prices, need),
         materials.colour(work, prices, need),
         materials.wafer(work, prices, need),
-        materials.packaging(work, prices),
+        materials.packaging(work, prices, need),
         materials.energy(work, prices),
         _overhead(work, prices),
     ]

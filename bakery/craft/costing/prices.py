@@ -83,7 +83,8 @@ class Prices:
     """Wage and overhead [an hour], margin [a share], what materials cost, and what a price must bear besides.
 
     `rule` "margin" puts the margin on top of wage and cost; "wage" asks what lets an hour earn `target_wage`.
-    `rates` are her packets by ingredient [g], and by "bag", "box", "platter", "carton" and "wafer" [sheets];
+    `rates` are her packets by ingredient [g], and by "bag", "box", "platter", "carton", "wafer" [sheets] and
+    the names of boxes;
     `gels` and `sprays` her bottles by the colour's name in small letters. What is not there is an example;
     `other_per_kg` prices an ingredient nobody priced yet. A price is rounded to `round_to`: the whole, or
     where `tax_included` is False the price before tax.
@@ -99,9 +100,7 @@ class Prices:
     drop: Decimal = Decimal("0.0125")
     bag: Decimal = Decimal("0.22")
     box: Decimal = Decimal("2.40")
-    box_holds: int = 12
     platter: Decimal = Decimal("3.50")
-    platter_holds: int = 24
     carton: Decimal = Decimal("1.60")
     wafer_sheet: Decimal = Decimal("0.34")
     round_to: Decimal = Decimal("1")
@@ -132,8 +131,8 @@ class Prices:
         for name, most in ANY_PERCENT.items():
             if getattr(self, name) > most:
                 raise ValueError(f"{name} is at most {most}.")
-        if self.round_to <= 0 or self.box_holds < 1 or self.platter_holds < 1:
-            raise ValueError("A price is rounded to a coin, and a box holds a cookie.")
+        if self.round_to <= 0:
+            raise ValueError("A price is rounded to a coin.")
         if self.rule not in RULES:
             raise ValueError(f"A price is made by {' or '.join(RULES)}.")
         for name in ("per_kg", "rates", "gels", "sprays"):

@@ -4,14 +4,14 @@ from .ahead import Ahead, Use
 from .allotting import allot
 from .calendar import Calendar, Fact, Outage, Session
 from .choosing import choose
-from .counting import cut_of, names_of, spares_of
+from .counting import cut_of, mean_area, names_of, spares_of
 from .facts import too_old
 from .jobs import work_of
 from .kinds import KIND_TITLES, MINUTES, Setting, colour_names, default_layers, grams_per_cookie, layers_of
 from .pieces import JOB_KINDS, Job, Past, Place, Wait, Work
 from .problem import build_problem, job_of_task, resources_of
 from .sharing import Share, propose, share
-from .spec import KINDS, LAYER_KINDS, STAGES, WAYS, DryingTimes, Layer, LineSpec, OrderSpec, Shop
+from .spec import KINDS, LAYER_KINDS, STAGES, WAYS, DryingTimes, Layer, LineSpec, OrderSpec, Pack, Shop
 from .stretching import past_the_known, stretched
 
 __all__ = [
@@ -31,6 +31,7 @@ __all__ = [
     "LineSpec",
     "OrderSpec",
     "Outage",
+    "Pack",
     "Past",
     "Place",
     "Session",
@@ -49,6 +50,7 @@ __all__ = [
     "grams_per_cookie",
     "job_of_task",
     "layers_of",
+    "mean_area",
     "names_of",
     "past_the_known",
     "propose",

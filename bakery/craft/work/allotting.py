@@ -2,10 +2,9 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime, timedelta
-from math import ceil
 
 from .ahead import Ahead, Use
-from .counting import cut_of
+from .counting import batches_for, cut_of
 from .icing import steps_of
 from .kinds import shop_minutes
 from .spec import LineSpec, OrderSpec, Shop
@@ -65,10 +64,9 @@ def _transfers(order, line, shop) -> int:
 def _batches(order, shop, uses) -> int:
     """Batches of dough the order still wants, after the blanks it gets."""
     covered = {use.line for use in uses if use.order == order.id and use.item.what == "blank"}
-    fresh = sum(
-        cut_of(line, shop) for line in order.lines if line.stage == "nothing" and line.id not in covered
-    )
-    return ceil(fresh / shop.cookies_per_batch)
+    fresh = [line for line in order.lines if line.stage == "nothing" and line.id not in covered]
+    area = sum(cut_of(line, shop) * line.area_cm2 for line in fresh)
+    return min(sum(cut_of(line, shop) for line in fresh), batches_for(area, shop))
 
 
 def _take(order, line, what, wanted, items, left, shop, now) -> list[Use]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import ceil
 
-from .counting import cut_of, shares, whole
+from .counting import batches_for, cut_of, shares, shares_by_size, whole
 from .kinds import shop_minutes, thawing
 from .pieces import Job, Place, Wait
 from .spec import STAGES, OrderSpec, Shop
@@ -31,9 +31,8 @@ def baking_of(order: OrderSpec, shop: Shop, *, ready: int = 0, thaw: Job | None 
     raw = [line for line in order.lines if line.stage == "nothing"]
     to_bake = raw + [line for line in order.lines if line.stage == "dough"]
     dough, waits, places, loads = [], [], [], {line.id: [] for line in to_bake}
-    fresh = sum(cut_of(line, shop) for line in raw)
     total = sum(cut_of(line, shop) for line in to_bake)
-    batches = _spans(fresh, ceil(fresh / shop.cookies_per_batch))
+    batches = _batches(raw, shop)
     for i, (start, end) in enumerate(batches[ready:], 1 + ready):
         minutes = whole(shop_minutes(shop, "dough" if i == 1 + ready else "dough_more"))
         dough.append(
@@ -95,6 +94,16 @@ def _sheets(cookies: int, shop: Shop) -> int:
 def _spans(total: int, parts: int) -> list[tuple[int, int]]:
     spans, at = [], 0
     for size in shares(total, parts) if parts else []:
+        spans.append((at, at + size))
+        at += size
+    return spans
+
+
+def _batches(lines, shop: Shop) -> list[tuple[int, int]]:
+    """Which cookies each batch of dough is for: as many batches as their cutters' sizes take."""
+    sizes = [line.area_cm2 for line in lines for _ in range(cut_of(line, shop))]
+    spans, at = [], 0
+    for size in shares_by_size(sizes, min(len(sizes), batches_for(sum(sizes), shop))):
         spans.append((at, at + size))
         at += size
     return spans

@@ -1,23 +1,27 @@
 """One making of dough for several orders: whole batches over all of their cookies."""
 
+from collections.abc import Mapping
 from dataclasses import replace
-from math import ceil
 
-from .counting import shares, whole
+from .counting import batches_for, shares_by_size, whole
 from .kinds import shop_minutes
 from .pieces import Job, Wait
-from .spec import Shop
+from .spec import USUAL_CM2, Shop
 
 __all__ = ["dough_of", "one_after_the_other"]
 
 
-def dough_of(key: str, olds: list[Job], shop: Shop) -> tuple[list[Job], dict[str, tuple[str, ...]]]:
+def dough_of(
+    key: str, olds: list[Job], shop: Shop, areas: Mapping[str, float] | None = None
+) -> tuple[list[Job], dict[str, tuple[str, ...]]]:
     """Batches KEY.1, KEY.2 ... in the place of the old ones, and which of them hold an old one's cookies.
 
     The cookies of all lie in a row; batches are rounded up over the whole row, so at most one is not full.
+    `areas` is the mean area of each order's cookies [cm2].
     """
-    total = sum(job.cookies for job in olds)
-    sizes = shares(total, max(1, ceil(total / shop.cookies_per_batch)))
+    areas = areas or {}
+    each = [areas.get(job.order, USUAL_CM2) for job in olds for _ in range(job.cookies)]
+    sizes = shares_by_size(each, min(len(each), max(1, batches_for(sum(each), shop))))
     spans, at = [], 0
     for job in olds:
         spans.append((job, at, at + job.cookies))

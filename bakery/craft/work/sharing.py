@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 from math import ceil
 
-from .counting import whole
+from .counting import mean_area, whole
 from .kinds import shop_minutes
 from .merging import spray_kind, spray_layers, together
 from .pieces import Job, Work
@@ -236,7 +236,8 @@ def _jobs_of(works, one: Share, must: bool):
         return None
     shop, jobs = olds[0][0].shop, [job for _, job in olds]
     if one.kind == DOUGH:
-        news, successors = dough_of(one.key, jobs, shop)
+        areas = {work.order.id: mean_area(work) for work in wanted}
+        news, successors = dough_of(one.key, jobs, shop, areas)
         return jobs, news, successors
     new = _mix(one, jobs, shop) if one.kind == MIX else _run(one, olds)
     return jobs, [new], {job.id: (new.id,) for job in jobs}

@@ -20,6 +20,7 @@ __all__ = [
     "Layer",
     "LineSpec",
     "OrderSpec",
+    "Pack",
     "Shop",
 ]
 
@@ -30,6 +31,8 @@ KINDS = ("plain", "two_colour", "stencil", "stencil_detail", "lettered", "very_d
 STAGES = ("nothing", "dough", "baked", "flooded", "sprayed", "decorated", "packed")
 WAYS = ("collected", "delivered", "posted", "stall")
 LAYER_WAITS = ("", "outline_set", "crusted", "firm", "base_dry", "wafer_dry", "dry_through")
+USUAL_CM2 = 46.0
+"""The cookie that cookies a batch are counted in, and that nobody has drawn yet."""
 MOST_COOKIES = 5000
 """More than this on one line is no order for one pair of hands but a slip of the finger."""
 
@@ -44,7 +47,8 @@ class Layer:
     from the defaults. `dots` is how many are piped on a cookie, where that is known; `shading` says that the
     layer only shades what another one shows. `number` names a layer among those of its kind, so that its jobs
     keep their ids when layers are added, moved or taken off; 0 is counted from the order of the layers.
-    `share` is how much of the usual minutes and grams it takes: 0.5 for half the dots.
+    `share` is how much of the usual minutes and grams it takes: 0.5 for half the dots. `pieces` of wafer
+    paper go on each cookie, each of `piece_mm` (width, height); None: each covers the cookie.
     """
 
     kind: str
@@ -61,6 +65,8 @@ class Layer:
     shading: bool = False
     number: int = 0
     share: float = 1.0
+    pieces: int = 1
+    piece_mm: tuple[float, float] | None = None
 
     def __post_init__(self):
         if self.kind not in LAYER_KINDS:
@@ -69,6 +75,8 @@ class Layer:
             raise ValueError(f"There is no wait called {self.wait!r}.")
         if not 0 < self.placings <= 50 or not 0.1 <= self.thickness_mm <= 30:
             raise ValueError("A layer needs 1 to 50 placings and a thickness of 0.1 to 30 mm.")
+        if self.pieces < 1 or not all(side > 0 for side in self.piece_mm or ()):
+            raise ValueError("A layer has one piece or more, each of some size.")
         if not 0 < self.share <= 1:
             raise ValueError("A layer takes some of its usual minutes, and no more than all of them.")
         for name, value in (("minutes", self.minutes_per_cookie), ("grams", self.grams_per_cookie)):
@@ -100,7 +108,7 @@ class LineSpec:
     designs: int = 1
     colours: int | tuple[str, ...] = 1
     layers: tuple[Layer, ...] = ()
-    area_cm2: float = 46.0
+    area_cm2: float = USUAL_CM2
     names: int = 0
     packaging: str = "bag"
     stage: str = "nothing"
@@ -189,6 +197,24 @@ class OrderSpec:
 
 
 @dataclass(frozen=True)
+class Pack:
+    """A box or platter that she has: how many cookies it `holds`, or its inner `size_mm` (three sides).
+
+    `thing` is "box" or "platter", `key` the cupboard's name for it.
+    """
+
+    thing: str
+    name: str
+    holds: int = 0
+    size_mm: tuple[float, ...] = ()
+    key: str = ""
+
+    def __post_init__(self):
+        if self.holds < 1 and not (len(self.size_mm) == 3 and min(self.size_mm) > 0):
+            raise ValueError("A box holds so many cookies, or has three sides.")
+
+
+@dataclass(frozen=True)
 class Shop:
     """The kitchen and its habits. `minutes` overrides single operations of `kinds.MINUTES`, `kind_minutes`
     the decorating minutes a cookie of a whole kind that nobody has designed yet.
@@ -196,7 +222,9 @@ class Shop:
     `spare_time` is the minutes wanted between packed and handed over; `boxed_within` how long a dry tray may
     go on filling its place until somebody is at home to box it. `paints` are the airbrush colours by name,
     `cleaning` her figures of cleaning between them (None: the usual ones); `cut_outs` says what share of the
-    face a stencil piece leaves open, `masks` which pieces only cover.
+    face a stencil piece leaves open, `masks` which pieces only cover. `batch_cm2` is the area of the cookies
+    that one batch of the usual dough gives, 0 for `cookies_per_batch` usual ones; `sheet_mm` a sheet of wafer
+    paper, `packs` her boxes and platters.
     """
 
     cookies_per_sheet: int = 14
@@ -220,6 +248,9 @@ class Shop:
     cleaning: "Cleaning | None" = None
     cut_outs: Mapping[str, float] = field(default_factory=dict)
     masks: frozenset[str] = frozenset()
+    batch_cm2: float = 0.0
+    sheet_mm: tuple[float, float] = (210.0, 297.0)
+    packs: tuple[Pack, ...] = ()
 
     def __post_init__(self):
         for name in (
@@ -234,9 +265,16 @@ class Shop:
                 raise ValueError(f"{name} must be at least 1.")
         if not 0 <= self.spare_share <= 2 or min(self.wash_up_minutes, self.door_minutes) < 0:
             raise ValueError("Spares are a share from 0 to 2; minutes are never negative.")
+        if self.batch_cm2 < 0 or min(self.sheet_mm) <= 0:
+            raise ValueError("A batch and a sheet are of some size.")
         if any(not 0 < share <= 1 for share in self.cut_outs.values()):
             raise ValueError("A stencil leaves some of the face open, and no more than all of it.")
         paints = {name.casefold(): paint for name, paint in self.paints.items()}
         object.__setattr__(self, "paints", paints)
         for name in ("stencil_copies", "minutes", "kind_minutes", "paints", "cut_outs"):
             object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
+
+    @property
+    def dough_cm2(self) -> float:
+        """Area of the cookies that one batch of dough gives."""
+        return self.batch_cm2 or self.cookies_per_batch * USUAL_CM2

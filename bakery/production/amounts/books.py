@@ -9,19 +9,21 @@ from django.utils import timezone
 from bakery.craft.amounts import Book
 from bakery.stock import recipes
 from bakery.stock.models import Colour, Packet, StockItem
+from bakery.stock.offcuts import kept_offcuts
 from bakery.stock.queries import colour_bottles
 
 
 @dataclass(frozen=True)
 class Cupboard:
     """`bottles` by lower-case colour and medium, `items` by pk, `tubs` by lower-case colour: open packets of
-    mixed icing, the first to use up first, none that is past its date.
+    mixed icing, the first to use up first, none that is past its date. `offcuts` of wafer paper, mm.
     """
 
     book: Book
     bottles: dict
     items: dict[int, StockItem]
     tubs: dict[str, list[Packet]] = field(default_factory=dict)
+    offcuts: tuple[tuple[float, float], ...] = ()
 
     @property
     def left(self) -> dict[str, float]:
@@ -30,7 +32,7 @@ class Cupboard:
 
 
 def cupboard() -> Cupboard:
-    """Read it once; eight queries at most, however much there is."""
+    """Read it once; nine queries at most, however much there is."""
     bottles = colour_bottles()
     keyed = {
         key: tuple((str(item.pk), drops) for item, drops in parts) for key, parts in bottles.items() if parts
@@ -46,4 +48,5 @@ def cupboard() -> Cupboard:
         bottles,
         {item.pk: item for item in StockItem.objects.all()},
         dict(tubs),
+        tuple((cut.width, cut.height) for cut in kept_offcuts()),
     )

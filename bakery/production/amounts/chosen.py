@@ -40,6 +40,7 @@ class Chosen:
             dough=cupboard.book.dough,
             tubs=cupboard.left,
             starts=self.starts,
+            offcuts=cupboard.offcuts,
         )
 
 

@@ -3,7 +3,7 @@
 from collections import defaultdict
 from math import ceil
 
-from bakery.craft.amounts import BOX_HOLDS, PLATTER_HOLDS, Amounts, pieces_a_sheet
+from bakery.craft.amounts import Amounts
 from bakery.craft.recipes import merged
 from bakery.stock.models import Colour
 from bakery.stock.recipe_words import grams as weight
@@ -15,6 +15,8 @@ GRADES = {"flood, heals in 10 s": "flood, 10 s", "spread, keeps a knife's track"
           "detail, heals in 20 s": "detail, 20 s"}  # fmt: skip
 LYING = {"dough": ("batch of dough", "batches of dough"), "blank": ("baked blank", "baked blanks"),
          "transfer": ("transfer", "transfers")}  # fmt: skip
+PACKED = {"bags": "one a cookie", "boxes": "{} cookies a box, whole boxes for each order",
+          "platters": "{} cookies a platter", "cartons": "for the post"}  # fmt: skip
 
 
 def groups_of(need: Amounts, cupboard: Cupboard) -> list[dict]:
@@ -167,13 +169,14 @@ def _bottles(need: Amounts, cupboard: Cupboard) -> dict:
 
 
 def _wafer(need: Amounts) -> list[dict]:
-    if not need.sheets:
+    if not need.wafer:
         return []
-    pieces = [
-        f"{count} of {size[0]:.0f} × {size[1]:.0f} mm, {pieces_a_sheet(*size)} a sheet"
-        for size, count in need.wafer
-    ]
-    return [_row("Wafer paper", words.counted(need.sheets, "sheet"), words.listed(pieces))]
+    pieces = [f"{count} of {size[0]:.0f} × {size[1]:.0f} mm" for size, count in need.wafer]
+    note = words.listed(pieces)
+    if need.paper.of_offcuts:
+        note += "; kept offcuts go first"
+    amount = words.counted(need.sheets, "sheet") if need.sheets else "no fresh sheet"
+    return [_row("Wafer paper", amount, note)]
 
 
 def _transfers(need: Amounts) -> list[dict]:
@@ -186,14 +189,14 @@ def _names(need: Amounts) -> list[dict]:
 
 
 def _packing(need: Amounts) -> list[dict]:
-    packs = need.packs
-    rows = (
-        ("Bags", packs.bags, "one a cookie"),
-        ("Boxes", packs.boxes, f"{BOX_HOLDS} cookies a box, whole boxes for each order"),
-        ("Platters", packs.platters, f"{PLATTER_HOLDS} cookies a platter"),
-        ("Cartons", packs.cartons, "for the post"),
-    )
-    return [_row(what, str(count), note) for what, count, note in rows if count]
+    """Boxes and platters by which she has: "Boxes of 24"."""
+    counts: dict[tuple, int] = defaultdict(int)
+    for row in need.packs.orders:
+        title = row.pack.name if row.pack and row.pack.key else words.capital(row.what)
+        counts[row.what, title, row.each] += row.count
+    return [
+        _row(title, str(count), PACKED[what].format(each)) for (what, title, each), count in counts.items()
+    ]
 
 
 def round_up(grams: float) -> int:

@@ -17,6 +17,8 @@ from .chosen import core_job
 
 HOLDS = {"bag": 1, "box": BOX_HOLDS, "platter": PLATTER_HOLDS, "carton": 0}
 SHELVES = {"wafer paper": (StockItem.Group.WAFER,)} | dict.fromkeys(HOLDS, (StockItem.Group.PACKING,))
+FROM_THE_TAP = ("water", "salt")
+"""What is always there: nobody needs a packet of it to bake, and none is missed."""
 STEP = Decimal("0.001")
 FOOD = (StockItem.Group.DRY, StockItem.Group.FRESH)
 BOTTLES = {"airbrush": (StockItem.Group.AIRBRUSH,), "icing": (StockItem.Group.GEL,)}
@@ -55,7 +57,10 @@ def materials_now(now: datetime, *, orders=None) -> tuple[tuple[Material, ...], 
         if begins:
             starts[job.id] = timezone.localtime(begins)
     books = cupboard()
-    found = materials_of(list(works.values()), jobs, book=books.book, starts=starts, icing="mixes")
+    found = materials_of(
+        list(works.values()), jobs, book=books.book, starts=starts, icing="mixes", tubs=books.left,
+        offcuts=books.offcuts,
+    )  # fmt: skip
     return (found if orders is None else tuple(_only(found, set(orders)))), books
 
 
@@ -73,6 +78,8 @@ def needs_of_items(found, books: Cupboard) -> tuple[tuple[ItemNeed, ...], tuple[
     unknown = []
     for one in found:
         item = item_of(one, books)
+        if item is None and one.name in FROM_THE_TAP:
+            continue
         parts = _in_its_unit(one, item)
         if not parts or None in parts.values():
             unknown.append(one)

@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
+from bakery.craft.packing import GAP_MM, MARGIN_MM
 from bakery.designs.adapters import drawing_of
 from bakery.designs.queries import design_by_slug
 from bakery.orders import edits
@@ -22,7 +23,7 @@ from ..wafer import pieces
 from ..wafer.cutting import cut_view
 
 SHEETS = {"a4": ("A4, 210 x 297 mm", (210.0, 297.0)), "8x10": ("8 x 10 in, 203 x 254 mm", (203.2, 254.0))}
-GAP, MARGIN, COOKIES = 2, 5, 36
+GAP, MARGIN, COOKIES = int(GAP_MM), int(MARGIN_MM), 36
 
 
 class CutForm(forms.Form):

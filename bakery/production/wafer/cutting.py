@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
-from bakery.craft.packing import pack_sheets
+from bakery.craft.packing import cut_sheets, kept_of
 from bakery.drawing.cutplan import cut_sheet
 from bakery.orders.text import plural
 
 MOST_PIECES = 3000
-KEEP_MM = 60
 MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -72,8 +70,8 @@ def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float, kept
     if not total or total > MOST_PIECES:
         head = _nothing(total, still_open)
         return CutView(head, "", (), rows, still_open, (), total > MOST_PIECES)
-    kinds = tuple((one.width, one.height, one.count) for one in sized)
-    cuts = _cut(kinds, sheet, gap, margin, tuple((one.width, one.height) for one in kept))
+    kinds = tuple((float(one.width), float(one.height), one.count) for one in sized)
+    cuts = cut_sheets(kinds, sheet, gap, margin, tuple((one.width, one.height) for one in kept))
     whole = [one for one in cuts.sheets if one.part is None]
     owner = [at for at, one in enumerate(sized) for _ in range(one.count)]
     marks = {piece: rows[at].mark for piece, at in enumerate(owner)}
@@ -90,17 +88,11 @@ def cut_view(wanted, sheet: tuple[float, float], gap: float, margin: float, kept
         lead=_lead(whole, cuts.least, bool(pieces_of_kept)),
         sheets=(*pieces_of_kept, *sheets),
         cut_up=tuple(kept[one.part].packet for one in cuts.sheets if one.part is not None),
-        keep=tuple((cut.width, cut.height) for one in whole for cut in one.offcuts if _worth_keeping(cut)),
+        keep=tuple((cut.width, cut.height) for one in whole for cut in kept_of(one)),
         rows=rows,
         open=still_open,
         too_big=too_big,
     )
-
-
-@lru_cache(maxsize=64)
-def _cut(kinds, sheet, gap, margin, parts):
-    sizes = [(width, height) for width, height, count in kinds for _ in range(count)]
-    return pack_sheets(sizes, *sheet, gap=gap, margin=margin, parts=parts)
 
 
 def _nothing(total: int, still_open) -> str:
@@ -122,11 +114,6 @@ def _lead(whole, least: int, from_kept: bool) -> str:
 def _sheets_words(whole, kept) -> str:
     said = [plural(len(kept), "kept offcut")] if kept else []
     return " and ".join([*said, plural(len(whole), "sheet")] if whole or not kept else said)
-
-
-def _worth_keeping(cut) -> bool:
-    """A hand's breadth of paper; less is crumbs (common practice, no source)."""
-    return min(cut.width, cut.height) >= KEEP_MM
 
 
 def _row(one, mark: str) -> Row:

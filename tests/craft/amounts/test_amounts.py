@@ -3,10 +3,11 @@
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bakery.craft.amounts import (
@@ -15,12 +16,12 @@ from bakery.craft.amounts import (
     bags_for,
     icing_to_mix,
     materials_of,
-    pieces_a_sheet,
     water_to_loosen,
 )
 from bakery.craft.amounts.figures import FLOOD, SPREAD
+from bakery.craft.packing import count_sheets, cut_sheets, each_sheet
 from bakery.craft.recipes import DOUGH, ICING, cookies_from, cut_share
-from bakery.craft.work import Layer, Shop, share
+from bakery.craft.work import Layer, Pack, Shop, share
 from bakery.craft.work.sharing import propose
 from tests.craft.work.makers import line, work
 
@@ -30,7 +31,7 @@ TUESDAY = datetime(2026, 11, 24, 19, tzinfo=UTC)
 def test_batches_go_by_the_size_of_the_cutter():
     assert amounts(work(line(quantity=40, spares=0))).dough.batches == 2
     large = amounts(work(line(quantity=40, spares=0, area_cm2=92)))
-    assert (large.dough.batches, large.dough.planned, large.dough.fits) == (4, 2, 10)
+    assert (large.dough.batches, large.dough.planned, large.dough.fits) == (4, 4, 10)
     assert amounts(work(line(quantity=40, spares=0, area_cm2=23))).dough.batches == 1
 
 
@@ -98,10 +99,71 @@ def test_a_shared_spray_run_cleans_once():
 
 
 @pytest.mark.parametrize(
-    ("size", "count"), [((75, 75), 6), ((50, 75), 9), ((203, 254), 1), ((400, 400), 1), ((99, 252), 2)]
+    ("size", "count"), [((75, 75), 6), ((50, 75), 11), ((200, 287), 1), ((400, 400), 1), ((99, 287), 2)]
 )
 def test_wafer_pieces_on_a_sheet(size, count):
-    assert pieces_a_sheet(*size) == count
+    """On A4 with a margin of 5 mm and 2 mm between, by hand; of 50 x 75 five lie, six stand beside them."""
+    assert each_sheet(*size) == count
+
+
+def test_pieces_of_a_layer_are_counted_by_its_own_size():
+    """Nine pieces of 90 x 64 mm stand on A4, 3 x 3; four lie in an offcut of 186 x 130. Two a cookie."""
+    leaves = Layer("wafer", (), wait="wafer_dry", pieces=2, piece_mm=(90.0, 64.0))
+    need = amounts(work(line(quantity=10, spares=0, layers=(Layer("flood", ("bone",)), leaves))))
+    assert need.wafer == (((90.0, 64.0), 20),)
+    assert need.sheets == 3
+    assert need.paper.pieces == Fraction(20 * 90 * 64, 210 * 297)
+    with_offcut = amounts(
+        work(line(quantity=10, spares=0, layers=(Layer("flood", ("bone",)), leaves))), offcuts=[(186, 130)]
+    )
+    assert (with_offcut.sheets, with_offcut.paper.of_offcuts) == (2, Fraction(186 * 130, 210 * 297))
+
+
+@given(
+    st.lists(
+        st.tuples(st.integers(15, 120), st.integers(15, 120), st.integers(1, 40)),
+        min_size=1, max_size=4, unique_by=lambda kind: kind[:2],
+    )
+)  # fmt: skip
+@settings(max_examples=30, deadline=None)
+def test_what_is_taken_of_sheets_lies_between_the_pieces_and_the_sheets(kinds):
+    count = count_sheets(tuple(kinds))
+    assert count.pieces <= count.taken <= count.sheets
+    assert count.sheets == len(cut_sheets(tuple(kinds)).sheets)
+
+
+def test_a_thousand_pieces_are_each_cut_once():
+    cuts = cut_sheets(((40.0, 30.0, 700), (25.0, 25.0, 501), (400.0, 400.0, 1)))
+    placed = sorted(one.piece for sheet in cuts.sheets for one in sheet.placed)
+    assert placed == list(range(1201))
+    assert cuts.too_big == (1201,)
+    assert len(cuts.sheets) >= cuts.least
+
+
+def test_hers_are_the_boxes_that_are_counted():
+    """Her box of 24 for 13; 60 mm rounds lie four and four flat in two layers in a box of 26 x 13 x 3 cm."""
+    boxes = (Pack("box", "Boxes of 24", 24, key="7"), Pack("platter", "Platters for 30", 30, key="9"))
+    made = amounts(work(line(quantity=13, packaging="box"), shop=Shop(packs=boxes))).packs
+    assert [(one.pack.key, one.count, one.each) for one in made.orders] == [("7", 1, 24)]
+    plates = amounts(work(line(quantity=31, packaging="platter"), shop=Shop(packs=boxes))).packs
+    assert [(one.pack.key, one.count) for one in plates.orders] == [("9", 2)]
+    flat = Shop(packs=(Pack("box", "Flat", size_mm=(260.0, 130.0, 30.0)),))
+    small = line(quantity=17, packaging="box", shape="round 60 x 60", area_cm2=28)
+    assert [(one.count, one.each) for one in amounts(work(small, shop=flat)).packs.orders] == [(2, 16)]
+    huge = replace(small, shape="round 300 x 300")
+    assert amounts(work(huge, shop=flat)).packs.boxes == 2, "none of hers takes it: by the dozen"
+
+
+@given(st.lists(st.tuples(st.integers(1, 60), st.floats(8, 300)), min_size=1, max_size=4), st.integers(1, 3))
+@settings(max_examples=60, deadline=None)
+def test_plan_and_list_say_the_same_batches(lines, per):
+    """Whatever the cutters, dough batches in the plan are those of the list, together and day by day."""
+    rows = [line(id=f"l{at}", quantity=count, area_cm2=area) for at, (count, area) in enumerate(lines)]
+    made = work(*rows, shop=Shop(cookies_per_batch=20 * per))
+    need = amounts(made)
+    assert need.dough.batches == need.dough.planned == sum(job.kind == "dough" for job in made.jobs)
+    one_a_day = {job.id: TUESDAY + timedelta(days=at) for at, job in enumerate(made.jobs)}
+    assert amounts(made, starts=one_a_day).dough.batches == need.dough.planned
 
 
 def test_wafer_pieces_of_two_designs_share_a_sheet():
@@ -110,7 +172,7 @@ def test_wafer_pieces_of_two_designs_share_a_sheet():
     both = [work(cards, id="o1"), work(cards, id="o2")]
     assert [amounts(both[0]).sheets, amounts(both).sheets] == [1, 1]
     with pytest.raises(ValueError, match="width"):
-        pieces_a_sheet(0, 10)
+        each_sheet(0, 10)
 
 
 def test_boxes_are_whole_for_each_order():
