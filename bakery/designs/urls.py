@@ -1,9 +1,16 @@
 from django.urls import path
 
 from . import views
+from .views import stencils
 
 urlpatterns = [
     path("kinds/", views.kind_minutes, name="kind_minutes"),
+    path("stencils/", stencils.stencil_list, name="stencil_list"),
+    path("stencils/<int:pk>/", stencils.stencil_set, name="stencil_set"),
+    path("stencils/<int:pk>/pieces/", stencils.piece_add, name="piece_add"),
+    path("stencils/<int:pk>/pieces/<int:piece>/", stencils.piece_change, name="piece_change"),
+    path("stencils/<int:pk>/pieces/<int:piece>/cut-out/", stencils.cut_out, name="cut_out"),
+    path("stencils/pictures/<int:pk>.png", stencils.cut_out_picture, name="cut_out_picture"),
     path("designs/", views.design_list, name="design_list"),
     path("designs/new/", views.design_new, name="design_new"),
     path("designs/<slug:slug>/", views.design, name="design"),

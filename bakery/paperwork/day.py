@@ -14,7 +14,7 @@ from bakery.production.verdicts import drying_after
 from bakery.studio.adapters import sessions_between
 from bakery.studio.queries import the_studio
 
-from . import mind, names, rack
+from . import mind, names, rack, spray
 from .runs import rows_of
 
 FOOT = "Dots thin out as icing dries; at the bar it is dry even on a slow night."
@@ -92,6 +92,7 @@ def day_sheet(day: date, now: datetime) -> dict:
         "hours": _hours(it, runs),
         "runs": runs,
         "names": names.to_letter(it),
+        "spray": spray.steps(it),
         "groups": _groups(it),
         "rack": on_rack,
         "mind": mind.cautions(it) if runs else [],

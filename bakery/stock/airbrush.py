@@ -48,3 +48,9 @@ def timing(row: CleaningTime) -> "tuple[Paint, Paint, float]":
 
 def _drops(said) -> dict[str, float]:
     return {str(item): float(count) for item, count in said.items()} if isinstance(said, dict) else {}
+
+
+def cup_colours() -> list[Colour]:
+    """The airbrush colours with their bottles, also those put away; three queries."""
+    rows = Colour.objects.filter(medium=Colour.Medium.AIRBRUSH)
+    return list(rows.prefetch_related("parts__item"))
