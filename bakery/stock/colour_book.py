@@ -24,8 +24,8 @@ class Part:
 
 
 @transaction.atomic
-def save_colour(*, colour: Colour | None = None, name: str, medium: str, hex: str, parts=(), rest_hours: int = 0,
-                note: str = "") -> Colour:  # fmt: skip
+def save_colour(*, colour: Colour | None = None, name: str, medium: str, hex: str, parts=(),
+                rest_hours: int = 0, note: str = "") -> Colour:  # fmt: skip
     """A new colour, or this one as it is now; `parts` replace those there were. Saying it again changes
     nothing. A new one may not have the name of another in its medium.
     """

@@ -3,13 +3,14 @@
 from dataclasses import dataclass, field
 from math import ceil
 
-from bakery.stock.models import Colour, Level, StockItem
+from bakery.craft.colour import ICING
+from bakery.stock.models import Colour, Level, StockItem, Swatch
 from bakery.stock.swatches import airbrush_bottles, bottle_of, learnt, swatches_that_count
 
 from . import words
 
 MOST_SHOWN = 4
-HIDDEN_TWINS = 0.01
+NO_BOTTLE = "There is no bottle to mix from: give one its shade first."
 
 
 @dataclass(frozen=True)
@@ -92,28 +93,44 @@ class Shelf:
 
 
 def at_the_bench(shelf: Shelf, *, wanted: str, ground: str, coats: float, own: dict[int, int] | None = None,
-                 run_drops: int = 0, aim: str = "") -> Bench:  # fmt: skip
-    """The best recipes for `wanted`, or what her `own` drops dry to. `aim` is asked of the bottles instead of
-    `wanted` where a swatch has shown by how much they miss.
+                 run_drops: int = 0, tried: Swatch | None = None) -> Bench:  # fmt: skip
+    """The best recipes for `wanted`, or what her `own` drops dry to. A swatch `tried` for it shows by how
+    much the bottles miss: then they are asked for as much on the other side.
     """
     left_out = tuple(item for item in shelf.all if item not in shelf.here)
+    about = {"wanted": wanted, "ground": ground, "coats": coats, "run_drops": run_drops}
     if own:
-        mix = foretell(shelf, own, wanted=wanted, ground=ground, coats=coats, run_drops=run_drops, own=True)
-        return Bench(tuple(shelf.here), mix, (), wanted, left_out=left_out)
+        return Bench(
+            tuple(shelf.here), foretell(shelf, own, own=True, **about), (), wanted, left_out=left_out
+        )
     if not wanted:
         return Bench(tuple(shelf.here), left_out=left_out)
     if not shelf.here:
-        return Bench((), None, (), wanted, "There is no bottle to mix from: give one its shade first.", left_out)
+        return Bench((), None, (), wanted, NO_BOTTLE, left_out)
+    from bakery.craft.colour.calibration import nudged
     from bakery.craft.colour.matching import match
 
-    found = match(aim or wanted, shelf.bottles(shelf.here), ground=ground, coats=coats, count=12)
-    recipes = _unlike([found.easy, *found.recipes])
+    was = _foretold(shelf, tried) if tried else None
+    aim = nudged(wanted, tried.hex, was.hex) if was else wanted
+    found = match(aim, shelf.bottles(shelf.here), ground=ground, coats=coats, count=12)
+    missed = (was.hex, tried.hex) if was else None
     mixes = [
-        foretell(shelf, {int(pk): n for pk, n in recipe.drops}, wanted=wanted, ground=ground, coats=coats,
-                 run_drops=run_drops, in_reach=found.in_reach or bool(aim))
-        for recipe in recipes[:MOST_SHOWN]
-    ]  # fmt: skip
+        foretell(shelf, _ints(recipe.drops), in_reach=found.in_reach, missed=missed, **about)
+        for recipe in _unlike([found.easy, *found.recipes])[:MOST_SHOWN]
+    ]
     return Bench(tuple(shelf.here), mixes[0], tuple(mixes[1:]), wanted, left_out=left_out)
+
+
+def _foretold(shelf: Shelf, row: Swatch) -> Mix | None:
+    return foretell(shelf, counts_of(row), wanted="", ground=row.ground, coats=float(row.coats))
+
+
+def counts_of(row: Swatch) -> dict[int, int]:
+    return _ints(row.drops.items())
+
+
+def _ints(pairs) -> dict[int, int]:
+    return {int(pk): int(count) for pk, count in pairs}
 
 
 def _unlike(recipes) -> list:
@@ -128,10 +145,22 @@ def _unlike(recipes) -> list:
     return found
 
 
-def foretell(shelf: Shelf, drops: dict[int, int], *, wanted: str, ground: str, coats: float, run_drops: int = 0,
-             in_reach: bool = True, own: bool = False) -> Mix | None:  # fmt: skip
-    """What drops by item dry to, with its doubt; None where none of the bottles can be foretold."""
-    from bakery.craft.colour.calibration import predict
+def foretell(
+    shelf: Shelf,
+    drops: dict[int, int],
+    *,
+    wanted: str,
+    ground: str,
+    coats: float,
+    run_drops: int = 0,
+    in_reach: bool = True,
+    own: bool = False,
+    missed: tuple[str, str] | None = None,
+) -> Mix | None:
+    """What drops by item dry to, with its doubt; None where none of the bottles can be foretold. `missed` is
+    (foretold, dried) of a swatch sprayed for the same colour: most of that miss is expected again.
+    """
+    from bakery.craft.colour.calibration import NUDGE, predict
     from bakery.craft.colour.spaces import ciede2000, lab_of_hex, srgb_of_xyz, to_hex, xyz_of_lab
 
     usable = {str(item.pk) for item in shelf.usable}
@@ -139,37 +168,35 @@ def foretell(shelf: Shelf, drops: dict[int, int], *, wanted: str, ground: str, c
     if not known:
         return None
     seen = predict(shelf.known, known, ground=ground, coats=coats)
-    shade = to_hex(srgb_of_xyz(xyz_of_lab(seen.lab)))
-    total = sum(known.values())
-    times = ceil(run_drops / total) if run_drops else 1
+    lab = seen.lab if missed is None else seen.lab + NUDGE * (lab_of_hex(missed[1]) - lab_of_hex(missed[0]))
+    times = ceil(run_drops / sum(known.values())) if run_drops else 1
     lines = tuple(
         Line(shelf.by_pk[pk], n, n * times) for pk, n in sorted(known.items(), key=lambda row: -row[1])
     )
     taught = sum(1 for row in shelf.rows if set(row.drops) & set(known))
-    far = float(ciede2000(seen.lab, lab_of_hex(wanted))) if wanted else None
+    far = float(ciede2000(lab, lab_of_hex(wanted))) if wanted else None
     title, said = words.verdict(far, in_reach or far < 3) if far is not None else ("What it dries to", "")
-    return Mix(lines, shade, far, title, said, words.doubt(seen.usual, seen.slow, taught), own)
+    doubt = words.doubt(seen.usual, seen.slow, taught)
+    return Mix(lines, to_hex(srgb_of_xyz(xyz_of_lab(lab))), far, title, said, doubt, own)
 
 
 def grounds() -> list[tuple[str, str, str]]:
     """(key, words, shade) of the icing a colour may be sprayed on; one query."""
-    from bakery.craft.colour.layer import ICING
-
     rows = Colour.objects.filter(medium=Colour.Medium.ICING, put_away=False)
     return [("", "white icing", ICING), *((str(row.pk), row.name, row.hex.lower()) for row in rows)]
 
 
-def first_swatches(shelf: Shelf) -> list[dict]:
-    """The swatches that would teach most: drops by bottle, and what they should dry to."""
+def first_swatches(shelf: Shelf) -> list[Mix]:
+    """The swatches that would teach most, with what they should dry to."""
     from bakery.craft.colour.calibration import swatches_to_spray
     from bakery.stock.swatches import swatch_of
 
     plan = swatches_to_spray(shelf.bottles(shelf.here), [swatch_of(row) for row in shelf.rows], 3)
-    return [{"mix": foretell(shelf, {int(pk): n for pk, n in drops.items()}, wanted="", ground=ICING_GROUND(),
-                             coats=1)} for drops in plan]  # fmt: skip
+    return [foretell(shelf, _ints(drops.items()), wanted="", ground=ICING, coats=1) for drops in plan]
 
 
-def ICING_GROUND() -> str:
-    from bakery.craft.colour.layer import ICING
+def apart(first: str, second: str) -> float:
+    """How far two shades look."""
+    from bakery.craft.colour.spaces import ciede2000, lab_of_hex
 
-    return ICING
+    return float(ciede2000(lab_of_hex(first), lab_of_hex(second)))

@@ -61,9 +61,8 @@ def doubt(usual: float, slow: float, swatches: int) -> str:
         if not swatches
         else f"It rests on {swatches} swatch{'es' if swatches > 1 else ''} of these bottles."
     )
-    return (
-        f"It usually dries within {usual:.0f} of what you see here, nine times in ten within {slow:.0f}. {rests}"
-    )
+    near = f"It usually dries within {usual:.0f} of what you see here, nine times in ten within {slow:.0f}."
+    return f"{near} {rests}"
 
 
 def covers(item: StockItem, kind: str) -> str:

@@ -222,9 +222,11 @@ def _block(known: Calibration, first: str, second: str) -> np.ndarray:
     return known.spread[i : i + 4, j : j + 4]
 
 
-def nudged(wanted: str, measured: str) -> str:
-    """What to ask for next time, when a recipe for `wanted` dried to `measured`: past it by most of that."""
-    aim = lab_of_hex(wanted) + NUDGE * (lab_of_hex(wanted) - lab_of_hex(measured))
+def nudged(wanted: str, measured: str, predicted: str = "") -> str:
+    """What to ask for next time, when a recipe that should dry to `predicted` (without it, to `wanted`) dried
+    to `measured`: past it by most of that.
+    """
+    aim = lab_of_hex(wanted) + NUDGE * (lab_of_hex(predicted or wanted) - lab_of_hex(measured))
     return to_hex(srgb_of_xyz(xyz_of_lab(aim)))
 
 

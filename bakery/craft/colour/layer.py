@@ -13,6 +13,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from . import ICING
 from .spectra import BANDS, lab_of, spectrum_of_hex
 
 __all__ = [
@@ -34,8 +35,6 @@ FLOOR = 0.01
 """Darkest reflectance taken seriously inside the layer; with the surface, nothing is darker than L* 22."""
 SCATTERING = {"dye": 0.03, "opaque": 1.0, "white": 3.0}
 """Scattering of one share at the usual coat, against its thickness."""
-ICING = "#f4f1e8"
-"""White royal icing until she has measured hers (common practice, no source)."""
 CENTRES, WIDTH = (450.0, 540.0, 630.0), 45.0
 """Three broad bands by which a swatch may reshape a bottle's absorption [nm]."""
 

@@ -25,7 +25,7 @@ def by_white(patch, white, card: float = CARD) -> str:
     seen, light = (np.median(_linear(one), axis=0) for one in (patch, white))
     if light.max() > BLOWN:
         raise ValueError(
-            "The white card is too bright in this picture: its colour is lost. Turn the light away."
+            "The white card is too bright in this picture, its colour is lost: turn the light away."
         )
     if light.min() < DARK:
         raise ValueError("That spot is too dark to be the white card.")

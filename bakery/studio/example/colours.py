@@ -74,7 +74,7 @@ def fill_cupboard(dates) -> dict[tuple[str, str], Colour]:
     items = StockItem.objects.bulk_create(
         StockItem(name=name, group=group, unit=unit, level=level, pack_size=size, pack_price=price,
                   lead_days=lead, allergens=allergens, hex=shade, shake_first=white,
-                  alcohol=group == "airbrush", supplier=SUPPLIERS[group])
+                  alcohol=group == "airbrush", hides=_hides(name, white), supplier=SUPPLIERS[group])
         for name, group, unit, level, size, price, lead, allergens, shade, white in ITEMS
     )  # fmt: skip
     by_name = {item.name: item for item in items}
@@ -95,6 +95,10 @@ def fill_cupboard(dates) -> dict[tuple[str, str], Colour]:
     fill_made_ahead(dates)
     fill_recipes()
     return {(colour.name, colour.medium): colour for colour in colours}
+
+
+def _hides(name: str, white: bool) -> str:
+    return "dye" if not white else "white" if name.startswith("White") else "opaque"
 
 
 def fill_made_ahead(dates) -> None:

@@ -213,6 +213,7 @@ _BELONGS = {
     "order_list": ("order", "new_order", "quote", "enquir"),
     "week": ("week",),
     "design_list": ("design",),
+    "colours": ("colour",),
     "cupboard": ("cupboard", "stock"),
     "setup": ("setup",),
     "new_order": ("new_order",),
