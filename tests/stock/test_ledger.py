@@ -297,3 +297,26 @@ def test_an_offcut_counts_as_its_share_of_a_sheet_and_goes_after_whole_ones():
     for size in ((5, 90), (300, 300), (0, 0)):
         with pytest.raises(ValidationError):
             ledger.keep_offcut(item=paper, width_mm=size[0], height_mm=size[1])
+
+
+def test_a_token_and_an_order_are_found_by_their_index_and_not_by_reading_all_moves(db):
+    """On SQLite a partial index is taken only by a question that leaves out what it leaves out."""
+    from django.db import connection
+    from django.test.utils import CaptureQueriesContext
+
+    from bakery.stock.ledger.booking import moves_with
+
+    if connection.vendor != "sqlite":
+        pytest.skip("PostgreSQL proves it by itself")
+    item = make.StockItemFactory()
+    ledger.count_item(item=item, quantity=5, token="counted")
+    ledger.use(item=item, quantity=2, order="o7", token="used")
+    with CaptureQueriesContext(connection) as queries:
+        assert moves_with(["counted"])
+        assert ledger.trace_order("o7")
+    asked = [query["sql"] for query in queries if 'FROM "stock_move"' in query["sql"]]
+    with connection.cursor() as cursor:
+        for sql in asked[:2]:
+            cursor.execute(f"EXPLAIN QUERY PLAN {sql}")
+            plan = " ".join(str(row[-1]) for row in cursor.fetchall())
+            assert "SCAN stock_move" not in plan

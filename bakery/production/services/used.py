@@ -175,9 +175,13 @@ def _from_scratch(spec):
 def _moves_of(orders) -> dict[str, list[Move]]:
     """Uses booked for jobs of these orders, by the sign of the job; one query."""
     keys = Order.objects.filter(pk__in=orders).values_list("number", flat=True)
-    rows = Move.objects.filter(
-        Q(order__in=[f"o{number}" for number in keys]), kind=Move.Kind.USE, token__startswith="j"
-    ).select_related("undone_by")
+    rows = (
+        Move.objects.filter(
+            Q(order__in=[f"o{number}" for number in keys]), kind=Move.Kind.USE, token__startswith="j"
+        )
+        .exclude(order="")
+        .select_related("undone_by")
+    )
     found: dict[str, list[Move]] = defaultdict(list)
     for move in rows:
         move.put_back = getattr(move, "undone_by", None) is not None

@@ -54,7 +54,7 @@ def trace_packet(packet: Packet) -> tuple[Went, ...]:
 
 def trace_order(order: str) -> tuple[From, ...]:
     """All packets that went into it, the tubs' own packets after each tub's."""
-    rows = _sums(Move.objects.filter(order=order))
+    rows = _sums(Move.objects.filter(order=order).exclude(order=""))  # as its index does
     found, seen = list(rows), {row["packet"] for row in rows}
     reached = set(seen)
     for _ in range(DEEPEST):
