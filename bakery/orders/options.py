@@ -14,7 +14,7 @@ from .models import MOST_COOKIES, Option, Order, State
 from .queries import order_by_number
 from .rows import data_of
 from .services import change_order
-from .simpler import has_way, read_use, titles_of
+from .simpler import as_offered, has_way, read_use, titles_of
 from .text import one_line
 from .versions import AS_ASKED, MOST_OPTIONS, changes_between, offered, with_changes
 
@@ -123,7 +123,8 @@ def title_of(order: Order, data: OrderData, other: OrderData) -> str:
     rows, found = {row.pk: row for row in order.lines.all()}, []
     for old, line in zip(data.lines, other.lines, strict=True):
         if line.ways != old.ways:
-            found += titles_of(line, rows[line.line].design)[len(old.ways) :] or ["Made in full"]
+            titles = titles_of(line, rows[line.line].design)[len(old.ways) :]
+            found += as_offered(titles) or ["Made in full"]
     if other.quantity != data.quantity:
         found.append(f"{other.quantity} instead of {data.quantity}")
     words = ", ".join(dict.fromkeys(found)) or "Another way"

@@ -7,7 +7,7 @@ from bakery.craft.costing import made_simpler
 from .adapters import drawing_of_line, line_spec
 from .data import LineData
 from .models import Order
-from .simpler import titles_of
+from .simpler import as_offered, titles_of
 from .text import plural
 
 MOST_PICTURES = 6
@@ -67,7 +67,7 @@ def about_of(rows: list[tuple]) -> str:
     """A sentence about how they are made, from their layers."""
     found, sizes, simpler = [], [], []
     for row, line in rows:
-        simpler += titles_of(line, row.design)
+        simpler += as_offered(titles_of(line, row.design))
         if row.design:
             found += [LAYER_WORDS[layer.kind] for layer in _spec(row, line).layers]
             sizes.append(f"{row.design.width_mm} by {row.design.height_mm} mm")

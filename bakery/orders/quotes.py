@@ -96,6 +96,8 @@ def quote_chosen(*, order: Order, option: int | None, now: datetime) -> Quote | 
     snapshot |= {key: offered[key] for key in kept}
     snapshot |= {"title": offered["heading"], "asked": asked_of(order), "made_at": _iso(now), "options": []}
     snapshot["hers"] = {key: value for key, value in hers.items() if key != "options"}
+    until, change = datetime.fromisoformat(said["valid_until"]), said.get("changes_until")
+    snapshot["to_say_yes"] = _to_say_yes(until, date.fromisoformat(change) if change else None, [offered])
     words = f"You chose {offered['letter']}: {_small(offered['title'])}."
     return _numbered(order, snapshot, last, now, first=words)
 

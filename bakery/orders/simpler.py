@@ -68,6 +68,12 @@ def made_simpler_words(line: OrderLine) -> str:
     return ", ".join(title[0].lower() + title[1:] for title in titles)
 
 
+def as_offered(titles) -> tuple[str, ...]:
+    """The same for a customer to read: `Without the dots`."""
+    gone = "Leave off "
+    return tuple(f"Without {t.removeprefix(gone)}" if t.startswith(gone) else t for t in titles)
+
+
 def has_way(data: LineData, design, code: str) -> bool:
     """Whether the line, as simple as it is already, can be made simpler in this way."""
     more = replace(data, ways=(*data.ways, code))

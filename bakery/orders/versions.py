@@ -6,14 +6,14 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from bakery.craft.costing import Price, price_of
-from bakery.craft.work import OrderSpec
+from bakery.craft.work import OrderSpec, Shop
 
 from .adapters import order_spec, spec_of
 from .data import OrderData
 from .models import Option, Order
 from .pricing import house
 from .rows import data_of
-from .simpler import titles_of
+from .simpler import as_offered, titles_of
 from .ways import known_ways
 
 LETTERS = "ABC"
@@ -34,6 +34,7 @@ class Version:
     asked: Decimal
     own: Decimal | None
     saves: Decimal
+    shop: Shop
     option: Option | None = None
 
 
@@ -49,7 +50,7 @@ def versions_of(order: Order, studio=None) -> list[Version]:
     shop, prices = house(studio)
     price = price_of(spec, None, shop, prices)
     asked = price.total if own is None else own
-    found = [Version(LETTERS[0], AS_ASKED, data, spec, price, asked, own, Decimal("0.00"))]
+    found = [Version(LETTERS[0], AS_ASKED, data, spec, price, asked, own, Decimal("0.00"), shop)]
     for letter, option in zip(LETTERS[1:], offered(order), strict=False):
         other = with_changes(order, data, option.changes)
         other_spec = spec_of(other, order=order)
@@ -58,7 +59,9 @@ def versions_of(order: Order, studio=None) -> list[Version]:
         mine = None if own is None else max(Decimal("0.00"), own - saves)
         total = other_price.total if mine is None else mine
         found.append(
-            Version(letter, option.title, other, other_spec, other_price, total, mine, asked - total, option)
+            Version(
+                letter, option.title, other, other_spec, other_price, total, mine, asked - total, shop, option
+            )
         )
     return found
 
@@ -100,6 +103,6 @@ def says_of(order: Order, version: Version, first: Version) -> list[str]:
         if line.quantity != old.quantity:
             said.append(f"{line.quantity}{name} instead of {old.quantity}")
         if line.ways != old.ways:
-            titles = titles_of(line, row.design)
+            titles = as_offered(titles_of(line, row.design))
             said += titles if titles else [f"Made in full{':' if name else ''}{name}"]
     return list(dict.fromkeys(said))

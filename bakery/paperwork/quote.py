@@ -6,6 +6,7 @@ from datetime import date, datetime
 from bakery.orders.models import Quote
 
 VERSIONS = ("", "", "second version", "third version", "fourth version", "fifth version")
+NUMBERS = ("", "", "Two", "Three")
 WIDTHS = {1: 132, 2: 126}  # px for a picture, by how many there are; else NARROW
 NARROW = 112
 NARROW_CHOICE = 84
@@ -21,6 +22,7 @@ def quote_paper(quote: Quote) -> dict:
     studio, allergens, hand_over = said["studio"], said["allergens"], said["hand_over"]
     number, version = said["number"], quote.version
     sign = said.get("sign", "")
+    choices = [_choice(one) for one in said.get("options", [])]
     return {
         "label": f"Quote {number}" + (f", {_version(version)}" if version > 1 else ""),
         "number": number,
@@ -30,7 +32,7 @@ def quote_paper(quote: Quote) -> dict:
         "address": ", ".join(part for part in (studio["address"], studio["phone"], studio["email"]) if part),
         "made": long_day(_moment(said["made_at"])),
         "until": f"{day_and_month(_moment(said['valid_until']))}, {_moment(said['valid_until']):%H:%M}",
-        "title": said["title"],
+        "title": f"{NUMBERS[len(choices)]} to choose from" if choices else said["title"],
         "whom": f"For {said['for']}." if said.get("for") else "",
         "how": _how(hand_over),
         "when": f"{long_day(_moment(hand_over['at']))} at {_moment(hand_over['at']):%H:%M}",
@@ -40,7 +42,7 @@ def quote_paper(quote: Quote) -> dict:
         "tax": said.get("tax") or {},
         "changed": said.get("changed", []),
         "against": _version(version - 1) if version > 2 else "first version",
-        "choices": [_choice(one) for one in said.get("options", [])],
+        "choices": choices,
         "sign": sign,
         "total": said["total"],
         "deposit": said["deposit"] if float(said["deposit"]) else "",

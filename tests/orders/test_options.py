@@ -50,7 +50,7 @@ def test_versions_stand_side_by_side_and_save_what_they_say(ferns):
     order = offered_three(ferns)
     asked, dotless, fewer = versions_of(order)
     assert [one.letter for one in (asked, dotless, fewer)] == ["A", "B", "C"]
-    assert (dotless.title, fewer.title) == ("Leave off the dots", "Two dozen")
+    assert (dotless.title, fewer.title) == ("Without the dots", "Two dozen")
     assert asked.asked - dotless.asked == dotless.saves > 0
     assert fewer.data.quantity == 24
     assert Order.objects.count() == 1
@@ -93,7 +93,7 @@ def test_the_chosen_one_is_the_order_at_what_was_offered(ferns):
     assert order.lines.all()[0].ways == ["without.piped.1"]
     second = order.quotes.get(version=2)
     assert second.snapshot["total"] == dotless["total"]
-    assert second.snapshot["changed"][0] == "You chose B: leave off the dots."
+    assert second.snapshot["changed"][0] == "You chose B: without the dots."
     assert second.snapshot["options"] == []
     assert rows_sum(second.snapshot) == second.total
     assert quote_to_book(order=order, now=NOW).pk == second.pk

@@ -191,7 +191,9 @@ def _less_of(line: LineSpec, at: int, name: str) -> Iterator[Way]:
     """One spray colour fewer; half the dots."""
     layer = line.layers[at]
     if layer.kind == "spray" and len(layer.colours) > 1:
-        look = f"The {layer.colours[-1]} is missing; the picture has a tone fewer."
+        gone = layer.colours[-1]
+        missing = "One colour" if gone.startswith("colour ") else f"The {gone.lower()}"
+        look = f"{missing} is missing; the picture has a tone fewer."
         fewer = replace(layer, colours=layer.colours[:-1])
         yield f"colour.{name}", "One spray colour fewer", look, _with(line, at, fewer)
     if layer.kind == "piped" and (layer.dots > 1 or layer.title.lower() in ("dots", "pearls")):
@@ -224,7 +226,8 @@ def _fewer_colours(line: LineSpec) -> Iterator[Way]:
         for layer in layers
     )
     title = f"{_word(least).capitalize()} colours for {_word(len(names))}"
-    look = f"Only {base} and {second}: tone on tone, without the other {_word(len(names) - 2)}."
+    kept = "two colours" if second.startswith("colour ") else f"{base.lower()} and {second.lower()}"
+    look = f"Only {kept}: tone on tone, without the other {_word(len(names) - 2)}."
     yield "colours", title, look, replace(line, layers=fewer, colours=(base, second))
 
 

@@ -9,7 +9,7 @@ from bakery.craft.costing.parts import pence
 from bakery.orders.adapters import drawing_of_line
 from bakery.orders.models import Option, Order
 from bakery.orders.option_forms import VersionForm
-from bakery.orders.pricing import Saving, deposit_of, house, money, savings_of, tax_words
+from bakery.orders.pricing import Saving, deposit_of, money, savings_of, tax_words
 from bakery.orders.quote_words import rows_of, title_of
 from bakery.orders.versions import MOST_OPTIONS, Version, says_of, versions_of
 from bakery.studio.queries import the_studio
@@ -68,7 +68,7 @@ def options_page(order: Order, *, forms: dict | None = None) -> OptionsPage:
 
 
 def _column(order: Order, version: Version, first: Version, studio, forms: dict) -> Column:
-    sign, (shop, prices) = studio.currency_sign, house(studio)
+    sign, prices = studio.currency_sign, version.price.prices
     rows = rows_of(order, version.data.lines)
     key = str(version.option.pk) if version.option else "asked"
     form = forms.get(key) or VersionForm.of(order, version.data, title=version.title, prefix=f"v{key}")
@@ -96,6 +96,6 @@ def _column(order: Order, version: Version, first: Version, studio, forms: dict)
         floor=money(floor_price(version.price).wage, sign),
         key=key,
         form=form,
-        cheaper=savings_of(version.spec, shop, prices, sign, most=MOST_WAYS),
+        cheaper=savings_of(version.spec, version.shop, prices, sign, most=MOST_WAYS),
         option=version.option,
     )

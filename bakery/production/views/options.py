@@ -50,6 +50,8 @@ def _press(request, order, fields):
         return _offer(request, order, fields)
     if do == "choose":
         return _choose(request, order, fields, key)
+    if do not in ("change", "more", "drop", "again"):
+        return redirect("order_options", number=order.number)
     option = _option(order, key)
     if do == "change":
         return _change(request, order, option, fields)
