@@ -10,6 +10,7 @@ from bakery.stock.swatches import airbrush_bottles, bottle_of, learnt, swatches_
 from . import words
 
 MOST_SHOWN = 4
+LOOKED_AT = 80
 NO_BOTTLE = "There is no bottle to mix from: give one its shade first."
 
 
@@ -112,7 +113,7 @@ def at_the_bench(shelf: Shelf, *, wanted: str, ground: str, coats: float, own: d
 
     was = _foretold(shelf, tried) if tried else None
     aim = nudged(wanted, tried.hex, was.hex) if was else wanted
-    found = match(aim, shelf.bottles(shelf.here), ground=ground, coats=coats, count=12)
+    found = match(aim, shelf.bottles(shelf.here), ground=ground, coats=coats, count=LOOKED_AT)
     missed = (was.hex, tried.hex) if was else None
     mixes = [
         foretell(shelf, _ints(recipe.drops), in_reach=found.in_reach, missed=missed, **about)
@@ -134,11 +135,10 @@ def _ints(pairs) -> dict[int, int]:
 
 
 def _unlike(recipes) -> list:
-    """Each of its own: one recipe for a set of bottles in a ratio, the first of them."""
+    """Ways that differ: the first recipe of each set of bottles."""
     found, seen = [], set()
     for recipe in recipes:
-        total = recipe.total
-        key = tuple(sorted((bottle, round(4 * n / total)) for bottle, n in recipe.drops))
+        key = frozenset(bottle for bottle, _ in recipe.drops)
         if key not in seen:
             seen.add(key)
             found.append(recipe)

@@ -61,7 +61,7 @@ def doubt(usual: float, slow: float, swatches: int) -> str:
         if not swatches
         else f"It rests on {swatches} swatch{'es' if swatches > 1 else ''} of these bottles."
     )
-    near = f"It usually dries within {usual:.0f} of what you see here, nine times in ten within {slow:.0f}."
+    near = f"It usually dries within {usual:.0f} of what you see here, on a bad day within {slow:.0f}."
     return f"{near} {rests}"
 
 
