@@ -16,6 +16,7 @@ from bakery.orders.moments import FARTHEST_DAYS
 from bakery.studio import adapters as studio
 from bakery.studio.queries import taken_off, the_studio
 
+from .dryer import works_dried
 from .halves import REST
 from .models import Evening, Job, JobShare
 from .scene import (
@@ -66,14 +67,13 @@ def scene(*, now: datetime, extra=None, without=(), hours=(), setbacks=None) -> 
     facts = tuple(facts_of([row for row in rows if row.key not in never], now))
     begun = begun_orders(rows, facts)
     uses = uses_for(specs, shop, now, begun)
+    works = works_with(works_for(specs, shop, rows, now, uses), setbacks, facts)
     return Scene(
         now=now,
         shop=shop,
         padding=float(own.padding),
         calendar=calendar_with(calendar_for(specs, own, now, hours), setbacks, now),
-        works=works_hard(
-            works_with(works_for(specs, shop, rows, now, uses), setbacks, facts), hard_after(now)
-        ),
+        works=works_hard(works_dried(works, setbacks.dryer, shop, facts, now), hard_after(now)),
         rows=tuple(rows),
         facts=facts,
         starts=wall_of(rows, now),

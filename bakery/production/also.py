@@ -18,7 +18,7 @@ from bakery.studio.services import change_date
 MOST = 6
 LONGEST = timedelta(hours=6)
 FAR = timedelta(days=400)
-MORE, HELP, APART = "more", "help", "apart"
+MORE, HELP, APART, DRYER = "more", "help", "apart", "dryer"
 _HOURS = re.compile(r"(more|help) (\d{4}-\d\d-\d\d) (\d\d:\d\d) (\d\d:\d\d)\Z", re.ASCII)
 _APART = re.compile(r"apart ([\w.\-]{1,80})\Z")
 
@@ -38,6 +38,8 @@ class Item:
         """As it stands in the form."""
         if self.kind == APART:
             return f"{APART} {self.key}"
+        if self.kind == DRYER:
+            return DRYER
         return f"{self.kind} {self.day.isoformat()} {self.start:%H:%M} {self.end:%H:%M}"
 
     @property
@@ -45,6 +47,8 @@ class Item:
         """`Work Thursday 3 Dec 21:30 to 22:30 too`"""
         if self.kind == APART:
             return "Make apart what would be made together"
+        if self.kind == DRYER:
+            return "Dry its trays in the dryer"
         span = f"{self.day:%A} {self.day.day} {self.day:%b} {_clock(self.start)} to {_clock(self.end)}"
         return f"Work {span} too" if self.kind == MORE else f"A second pair of hands {span}"
 
@@ -53,6 +57,8 @@ class Item:
         """What to say once it is stored."""
         if self.kind == APART:
             return "What was made together is made apart now."
+        if self.kind == DRYER:
+            return "Its trays are planned into the dryer."
         span = f"{self.day:%A} {self.day.day} {self.day:%b} {_clock(self.start)} to {_clock(self.end)}"
         what = span if self.kind == MORE else f"a second pair of hands {span}"
         return f"Your baking hours now have {what}. Set-up takes it back."
@@ -77,7 +83,7 @@ class Also:
 
     def hours(self) -> list[HoursChange]:
         """Changed dates to think of: those that are not stored already."""
-        wanted = [item for item in self.items if item.kind != APART]
+        wanted = [item for item in self.items if item.kind in (MORE, HELP)]
         if not wanted:
             return []
         days = {item.day for item in wanted}
@@ -86,6 +92,14 @@ class Also:
             for row in HoursChange.objects.filter(date__in=days, kind=HoursChange.Kind.EXTRA)
         }
         return [item.change() for item in wanted if (item.day, item.start, item.end) not in there]
+
+    def dried(self, works: dict, name: str, shop, facts, now: datetime) -> dict:
+        """The works, with the trays of this order in the dryer where the answer counts on it."""
+        if not any(item.kind == DRYER for item in self.items):
+            return works
+        from .dryer import works_dried
+
+        return works_dried(works, {name: now}, shop, facts, now)
 
     def together(self, shares) -> tuple:
         """The shares without those made apart."""
@@ -107,14 +121,18 @@ def without(text: str, item: str) -> str:
     return "; ".join(part.strip() for part in text.split(";") if part.strip() not in ("", item.strip()))
 
 
-def store(also: Also, *, now: datetime, reason: str = "") -> list[str]:
+def store(also: Also, *, now: datetime, reason: str = "", order=None) -> list[str]:
     """Put it into her hours and habits; says what was done. Doing it twice changes nothing."""
-    from .services import keep_apart
+    from .services import another_way, keep_apart
 
     said = []
     for item in also.items:
         if item.kind == APART:
             done = keep_apart(key=item.key, now=now)
+        elif item.kind == DRYER:
+            done = order is not None and another_way(
+                title=f"{order.title} dries in the dryer"[:180], now=now, dryer=[order.key]
+            )
         else:
             change_date(
                 day=item.day, kind=HoursChange.Kind.EXTRA, start=item.start, end=item.end, reason=reason[:120]
@@ -128,6 +146,8 @@ def store(also: Also, *, now: datetime, reason: str = "") -> list[str]:
 def _item(text: str, now: datetime) -> Item | None:
     if match := _APART.match(text):
         return Item(APART, key=match[1])
+    if text == DRYER:
+        return Item(DRYER)
     match = _HOURS.match(text)
     if match is None:
         return None

@@ -59,6 +59,8 @@ def ask_together(specs, *, now: datetime, order=None, seconds: float = SECONDS, 
     spec, without = specs[0], (order.key,) if order is not None else ()
     try:
         kitchen = adapters.scene(now=now, extra=specs, without=without, hours=also.hours())
+        dried = also.dried(kitchen.works, spec.id, kitchen.shop, kitchen.facts, now)
+        kitchen = replace(kitchen, works=dried)
         problem, works, _ = kitchen.problem(also.together(kitchen.shares))
         found = promise(problem, spec.id, seconds=seconds, earliest=False)
         failing: tuple[str, ...] = ()

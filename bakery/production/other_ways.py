@@ -5,9 +5,11 @@ from datetime import datetime
 
 from bakery.craft.work.kinds import layers_of
 from bakery.orders.adapters import planned_orders, spec_to_plan
+from bakery.studio import adapters as studio
 
 from . import words
 from .adapters import scene
+from .dryer import LAID, dryer_tries
 from .models import Job, Plan, Setback
 from .setbacks import open_setbacks, other_way_of
 from .working_out import first_look
@@ -33,7 +35,7 @@ def ways_out(setback: Setback, plan: Plan | None, now: datetime) -> tuple[Way, .
         return ()
     base = open_setbacks(now)
     specs = [spec_to_plan(order) for order in planned_orders()]
-    found = []
+    found = _dried(setback, plan, now, base, specs)
     for sentence, title, places, without in _tries(setback, plan, specs):
         if len(found) == MOST:
             break
@@ -46,6 +48,19 @@ def ways_out(setback: Setback, plan: Plan | None, now: datetime) -> tuple[Way, .
             kind = "without" if without else "other"
             found.append(Way(f"{sentence}{more}", gain, f"{kind}:{value}", title))
     return tuple(found)
+
+
+def _dried(setback, plan, now, base, specs) -> list[Way]:
+    """Trays in the dryer: the first way that helps, if there is one."""
+    shop = studio.shop()
+    laid = Job.objects.filter(kind__in=LAID).exclude(planned_start=None).order_by("key")
+    rows = list(laid) if shop.dryer else []
+    for title, keys in dryer_tries(setback, plan, specs, shop, rows):
+        tried = replace(base, dryer=base.dryer | dict.fromkeys(keys, now))
+        gain = _gain(plan, first_look(now=now, setbacks=tried))
+        if gain:
+            return [Way(title, gain, f"dryer:{';'.join(keys)}", words.small(title))]
+    return []
 
 
 def _tries(setback, plan, specs):

@@ -33,12 +33,13 @@ class Setbacks:
     out: tuple[tuple[str, tuple, datetime], ...] = ()
     ways: frozenset[tuple[str, str, int]] = frozenset()
     without: frozenset[tuple[str, str, int]] = frozenset()
+    dryer: dict[str, datetime] = field(default_factory=dict)
 
 
 def open_setbacks(now: datetime) -> Setbacks:
     """One query, two where something ran out."""
     rows = list(Setback.objects.filter(undone_at=None, kind__in=IN_WORK, at__gt=now - RECENT))
-    wet, broken, ways, without, out = {}, {}, set(), set(), []
+    wet, broken, ways, without, out, dryer = {}, {}, set(), set(), [], {}
     for row in reversed(rows):
         data = row.data
         if row.kind == Kind.WET:
@@ -49,6 +50,7 @@ def open_setbacks(now: datetime) -> Setbacks:
         elif row.kind == Kind.WAY:
             ways |= {tuple(place) for place in data.get("places", ())}
             without |= {tuple(place) for place in data.get("without", ())}
+            dryer |= dict.fromkeys(data.get("dryer", ()), row.at)
     missing = [row for row in rows if row.kind == Kind.RAN_OUT and row.until > now]
     if missing:
         items = StockItem.objects.filter(pk__in=[row.data["item"] for row in missing], level=Level.OUT)
@@ -58,7 +60,7 @@ def open_setbacks(now: datetime) -> Setbacks:
             for row in missing
             if row.data["item"] in still
         ]
-    return Setbacks(wet, broken, tuple(out), frozenset(ways), frozenset(without))
+    return Setbacks(wet, broken, tuple(out), frozenset(ways), frozenset(without), dryer)
 
 
 def specs_with(specs, setbacks: Setbacks, shop):

@@ -12,9 +12,11 @@ from bakery.studio import adapters as studio
 from bakery.studio.queries import the_studio
 
 from .. import words
+from ..dryer import dryer_words
 from ..levers import damp_words
 from ..models import Plan
 from ..old_work import old_words
+from ..setbacks import open_setbacks
 from ..touching import first_touches
 from . import days, freshness, headlines, whys
 from .aside import Aside, aside_of, following_session, looks_until
@@ -204,7 +206,7 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         pictures=_band_pictures(runs),
         runs=tuple(runs),
         touch=first_touches(plan, runs, now) if is_today else (),
-        damp=damp_words(runs, now, own),
+        damp=_damp(runs, now, own),
         aside=aside_of(now, plan, session, following, own, soon) if aside else None,
     )  # fmt: skip
     shown, hidden = _groups(todo, when, fresh, titles, now)
@@ -220,6 +222,12 @@ def _listed(now, plan, session, common, aside) -> TonightView:
         view = replace(view, headline=headlines.without_place(placeless, common["working"]))
     strong, rest = headlines.bedtime(view)
     return replace(view, groups=shown, rest=hidden, bedtime=strong, bedtime_rest=rest)
+
+
+def _damp(runs, now, own) -> tuple[str, ...]:
+    """Air too damp for what is laid, and what goes into the dryer."""
+    dryer = dryer_words(runs, open_setbacks(now).dryer) if own.dryer_trays else ()
+    return (*damp_words(runs, now, own), *dryer)
 
 
 def _told_about(told, session) -> dict:

@@ -105,10 +105,13 @@ def ran_out(*, item: StockItem, until: datetime, now: datetime) -> Setback:
 
 
 @transaction.atomic
-def another_way(*, title: str, now: datetime, places=(), without=()) -> Setback:
-    """These layers (order, line, place in the line) are done the other way, or left out."""
+def another_way(*, title: str, now: datetime, places=(), without=(), dryer=()) -> Setback:
+    """These layers (order, line, place in the line) are done the other way, or left out; these trays, or all
+    of these orders, dry in the dryer."""
     said = f"You said: {title}."[:200]
     data = {"places": [list(place) for place in places], "without": [list(place) for place in without]}
+    if dryer:
+        data["dryer"] = list(dryer)
     return _twin(Kind.WAY, said, now) or _kept(Kind.WAY, said, data, now)
 
 

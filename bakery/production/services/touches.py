@@ -19,11 +19,12 @@ def touched(*, keys: list[str], hard: bool, now: datetime) -> tuple[list, Setbac
         for job in jobs
         if (end := job.done_at or job.planned_end) and end < now
     ]
-    kept = record_touch(trays=trays, hard=hard, at=now)
-    if hard or not kept:
-        return kept, None
+    if not trays:
+        return [], None
     slowest = max(trays, key=lambda one: (one.thickness_mm, one.wet_since))
+    # What the plan reckons with now: the touch itself will change it.
     slow = studio.drying(now).wait("base_dry", slowest.thickness_mm).slow
-    if now < slowest.wet_since + timedelta(minutes=slow):
+    kept = record_touch(trays=trays, hard=hard, at=now)
+    if hard or not kept or now < slowest.wet_since + timedelta(minutes=slow):
         return kept, None
     return kept, still_wet(keys=[one.job for one in trays], now=now)

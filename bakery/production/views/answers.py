@@ -51,14 +51,14 @@ def way(request, pk):
     now, setback = timezone.now(), get_object_or_404(Setback, pk=pk)
     title = next((one.title for one in ways_out(setback, freshness.proposal(), now)
                   if one.value == request.POST.get("use")), "")  # fmt: skip
-    places = places_of(request.POST.get("use", ""))
-    if not title or not places:
+    kind, _, named = request.POST.get("use", "").partition(":")
+    dryer = named.split(";") if kind == "dryer" else []
+    places = places_of(request.POST.get("use", "")) if not dryer else []
+    if not title or not (places or dryer):
         messages.info(request, "That way is out of date; look at the newest.")
         return redirect("answer", pk)
-    kind = request.POST["use"].split(":", 1)[0]
-    said = services.another_way(
-        title=title, now=now, **{"without" if kind == "without" else "places": places}
-    )
+    what = {"without": places} if kind == "without" else {"places": places}
+    said = services.another_way(title=title, now=now, dryer=dryer, **what)
     services.answer_now(reason=said.words, now=now)
     return redirect("answer", said.pk)
 

@@ -313,7 +313,8 @@ def _after(request, form, order, do):
 def _store_also(request, form, order):
     """The hours and habits that the answer counted on: stored with the order, and said."""
     now = timezone.now()
-    for sentence in also.store(promise.also_of(form, now), now=now, reason=f"for order {order.number}"):
+    reason = f"for order {order.number}"
+    for sentence in also.store(promise.also_of(form, now), now=now, reason=reason, order=order):
         messages.success(request, sentence)
 
 

@@ -11,7 +11,7 @@ from bakery.craft.work import job_of_task
 from bakery.orders.pricing import money
 from bakery.studio.queries import the_studio
 
-from ..also import APART, HELP, MORE, Item
+from ..also import APART, DRYER, HELP, MORE, Item
 from ..reasons import listed
 from .found import price_gap, way_of
 from .kitchen import Kitchen
@@ -74,6 +74,18 @@ def made_apart(kitchen: Kitchen, left):
             yield way_of(fit, words=f"Make {what} for {' and '.join(titles[:3])} apart",
                          cost=f"{one.saved} min more for you", value=f"also={item.text}")  # fmt: skip
             return
+
+
+def in_the_dryer(kitchen: Kitchen, left):
+    """Its trays dried in the dryer, where she has one."""
+    item = Item(DRYER)
+    if not kitchen.scene.shop.dryer or item in kitchen.also.items or left() <= 0:
+        return
+    fit = kitchen.fits(kitchen.data, kitchen.also.plus(item), seconds=0.4)
+    if fit:
+        places = kitchen.scene.shop.dryer * kitchen.scene.shop.cookies_per_tray
+        yield way_of(fit, words=item.words, cost=f"{places} cookies at a time, trays to change",
+                     value=f"also={item.text}")  # fmt: skip
 
 
 def baked_ahead(kitchen: Kitchen, left):

@@ -56,6 +56,7 @@ class Kitchen:
         also = self.also if also is None else also
         spec, scene = spec_of(data, order=self.order), self.scene
         works = works_for([spec], scene.shop, list(scene.rows), scene.now)
+        works = also.dried(works, spec.id, scene.shop, scene.facts, scene.now)
         scene = replace(scene, works={**scene.works, **works})
         if also != self.also:
             specs = [work.order for work in scene.works.values()]

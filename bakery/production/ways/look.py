@@ -14,7 +14,7 @@ from bakery.orders.quotes import open_until
 
 from ..also import NOTHING, Also
 from .found import Ways
-from .hers import baked_ahead, helping_hands, hour_more, made_apart
+from .hers import baked_ahead, helping_hands, hour_more, in_the_dryer, made_apart
 from .kitchen import Kitchen
 from .later import another_day, same_day
 from .smaller import fewer, fewer_colours, plainer
@@ -22,6 +22,7 @@ from .smaller import fewer, fewer_colours, plainer
 KINDS = (
     same_day,
     another_day,
+    in_the_dryer,
     hour_more,
     plainer,
     fewer,
