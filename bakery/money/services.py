@@ -49,13 +49,16 @@ def _of_moves(rows):
 
 
 def behind(*, again: int = 0) -> tuple[set[int], dict[str, int]]:
-    """Orders about which something was said since they were added up, and how far each table then reaches."""
+    """Orders about which something was said since they were added up, and how far the tables now reach where
+    they have grown.
+    """
     marks = dict(Mark.objects.values_list("name", "upto"))
     orders, tops = set(), {}
     for name, (rows, field, orders_of) in _sources().items():
         top = rows.aggregate(top=Max(field))["top"] or 0
-        tops[name] = top
         since = marks.get(name, 0)
+        if top > since:
+            tops[name] = top
         if top > since or again:
             orders.update(orders_of(rows.order_by().filter(Q(**{f"{field}__gt": max(0, since - again)}))))
     return {pk for pk in orders if pk}, tops
@@ -71,7 +74,8 @@ def catch_up(*, most: int | None = AT_ONCE, again: int = 0) -> int:
     orders = sorted(orders)
     for start in range(0, len(orders), CHUNK):
         add_up(orders=orders[start : start + CHUNK])
-    reached(upto=tops)
+    if tops:
+        reached(upto=tops)
     return 0
 
 

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from django.db.models import Q
 
 from bakery.production import words
-from bakery.production.models import Job
+from bakery.production.models import Job, JobShare
 from bakery.production.queries.days import ended
 
 from .moments import when
@@ -54,8 +54,9 @@ def _rows(it) -> list[tuple]:
 def _times(it) -> dict[str, Job]:
     """Rows of every planned order by the core's name; of a job in parts, the last part."""
     numbers = [int(key[1:]) for key in it.works if key[1:].isdigit()]
-    mine = Q(order__number__in=numbers) | Q(shares__order__number__in=numbers)
-    rows = Job.objects.filter(mine).distinct().select_related("order").prefetch_related("shares__order")
+    shared = JobShare.objects.filter(order__number__in=numbers).values("job")
+    mine = Q(order__number__in=numbers) | Q(pk__in=shared)
+    rows = Job.objects.filter(mine).select_related("order").prefetch_related("shares__order")
     return {row.key.split("/")[0]: row for row in rows.order_by("planned_start", "key")}
 
 

@@ -10,7 +10,7 @@ from bakery.orders.models import Order
 
 from .. import words
 from ..chains import chain_of, tails_of
-from ..models import Job
+from ..models import Job, JobShare
 from . import freshness
 from .whys import _steps
 
@@ -32,8 +32,9 @@ def why_run(problem, plan, key: str, now) -> RunWhy | None:
         return None
     tails = tails_of(problem)
     numbers = [one[1:] for one in task.orders if one[1:].isdigit()]
-    mine = Q(order__number__in=numbers) | Q(shares__order__number__in=numbers)
-    jobs = Job.objects.filter(mine).only("key", "kind", "title").distinct()
+    shared = JobShare.objects.filter(order__number__in=numbers).values("job")
+    mine = Q(order__number__in=numbers) | Q(pk__in=shared)
+    jobs = Job.objects.filter(mine).only("key", "kind", "title")
     rows = {row.key: (row.kind, row.title) for row in jobs}
     try:
         chain = chain_of(problem, starts, key, tails, lambda name: rows.get(name, (_kind(problem, name), "")))
