@@ -81,7 +81,7 @@ HOSTILE = {
     "svg": SimpleUploadedFile(
         "a.svg", b'<svg xmlns="http://www.w3.org/2000/svg"/>', content_type="image/svg+xml"
     ),
-    "cut short": SimpleUploadedFile("a.png", drawing().read()[:300], content_type="image/png"),
+    "cut short": SimpleUploadedFile("a.png", drawing().read()[:20], content_type="image/png"),
     "tiff": drawing("TIFF"),
 }
 

@@ -19,6 +19,9 @@ TOGETHER = timedelta(minutes=30)
 """Runs that begin so soon after one another are sprayed from one order of colours."""
 
 
+MOST_DAYS = 5
+
+
 @dataclass(frozen=True)
 class Evening:
     """What the page and the day sheet say about one day."""
@@ -80,6 +83,16 @@ def _day(now: datetime) -> date:
     open_runs = Job.objects.filter(kind="spray", planned_start__gte=midnight(day))
     first = open_runs.exclude(state=Job.State.DONE).order_by("planned_start").first()
     return timezone.localdate(first.planned_start) if first else day
+
+
+def spray_days(now: datetime) -> list[tuple[str, str]]:
+    """The next days with something to spray: (date, words); one query."""
+    rows = Job.objects.filter(kind="spray", planned_start__gte=midnight(timezone.localdate(now)))
+    rows = (
+        rows.exclude(state=Job.State.DONE).order_by("planned_start").values_list("planned_start", flat=True)
+    )
+    days = dict.fromkeys(timezone.localdate(start) for start in rows[:200])
+    return [(day.isoformat(), words.capital(words.named_date(day, now))) for day in list(days)[:MOST_DAYS]]
 
 
 def _when(day: date, now: datetime) -> str:

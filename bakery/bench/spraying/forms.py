@@ -30,19 +30,16 @@ class Minutes(forms.Field):
 
 
 class TookForm(forms.Form):
-    before = forms.ModelChoiceField(
-        Colour.objects.none(), label="From", error_messages={"required": "From which colour?"}
-    )
-    after = forms.ModelChoiceField(
-        Colour.objects.none(), label="To", error_messages={"required": "To which colour?"}
-    )
+    before = forms.ModelChoiceField(Colour.objects.none(), label="From", empty_label="Pick one")
+    after = forms.ModelChoiceField(Colour.objects.none(), label="To", empty_label="Pick one")
     minutes = Minutes(label="Cleaning took, minutes")
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         for name in ("before", "after"):
             self.fields[name].queryset = Colour.objects.filter(medium=Colour.Medium.AIRBRUSH)
-            self.fields[name].error_messages["invalid_choice"] = "Choose one of the airbrush colours."
+            for wrong in ("required", "invalid_choice"):
+                self.fields[name].error_messages[wrong] = "Choose one of the airbrush colours."
 
     def clean(self):
         found = super().clean()

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from math import ceil
 
 from bakery.craft.amounts import sprayed
+from bakery.craft.work.kinds import shop_minutes
+from bakery.craft.work.spraying import change_minutes, passes_of
 from bakery.designs.queries import stencil_names
 from bakery.production import words
 from bakery.production.queries.days import began
@@ -59,6 +61,7 @@ class Sitting:
     title: str
     cookies: int
     sentence: str
+    in_one_go: str
     fillings: tuple[Filling, ...]
     batches: tuple[Batch, ...]
     unknown: tuple[str, ...]
@@ -69,12 +72,12 @@ class Sitting:
 def sitting_of(jobs, works, colours, in_cup=None) -> Sitting:
     """`jobs` are pairs of row and core job; `colours` the airbrush colours with their bottles."""
     from bakery.craft.airbrush import CLEANING, plan_run
-    from bakery.craft.work.spraying import passes_of
 
     shop = next(iter(works.values())).shop
     by_name = {colour.name.casefold(): colour for colour in colours}
-    passes, told, found = [], {}, []
+    passes, told, found, runs = [], {}, [], []
     for row, job in jobs:
+        runs.append(())
         for number, one in enumerate(sprayed(job, works)):
             name = f"{row.key} {number}"
             title = one.line.title if one.line and one.line.title else row.title
@@ -82,6 +85,7 @@ def sitting_of(jobs, works, colours, in_cup=None) -> Sitting:
             for at, layer in enumerate(one.layers):
                 told[name, at] = (title, one, layer, order)
             found.append(one)
+            runs[-1] = runs[-1] or one.layers
             passes += passes_of(one.layers, one.line, one.cookies, shop, name) if one.line else ()
     paint = shop.paints.get(in_cup.name.casefold()) if in_cup else None
     run = plan_run(passes, shop.cleaning or CLEANING, in_cup=paint) if passes else None
@@ -90,14 +94,31 @@ def sitting_of(jobs, works, colours, in_cup=None) -> Sitting:
     }
     return Sitting(
         time=words.clock(began(jobs[0][0])),
-        title=words.listed(dict.fromkeys(row.title for row, _ in jobs)),
+        title=words.listed(dict.fromkeys(title for title, *_ in told.values())),
         cookies=sum(row.cookies for row, _ in jobs),
         sentence=run_words(run) if run else "",
+        in_one_go=_in_one_go(runs, run, shop),
         fillings=tuple(_fillings(run, by_name, told, in_cup, stencil_names())) if run else (),
         batches=batches(found),
         unknown=tuple(f"{words.capital(name)} is {UNKNOWN}." for name in sorted(unknown)),
         keys=tuple(row.key for row, _ in jobs),
         proved=bool(run and run.proved),
+    )
+
+
+def _in_one_go(layers_of_runs, run, shop) -> str:
+    """What spraying runs that are planned one by one spares, when nothing is stripped between them."""
+    if run is None or len(layers_of_runs) < 2:
+        return ""
+    alone = sum(change_minutes(layers, shop) for layers in layers_of_runs)
+    once = shop_minutes(shop, "spray_set") + shop_minutes(shop, "spray_end")
+    spared = (len(layers_of_runs) - 1) * once + alone - run.cleaning
+    if spared < 1:
+        return ""
+    runs = words.number_word(len(layers_of_runs))
+    return (
+        f"Planned as {runs} runs, each set up and stripped. In one go, if all trays are dry by then, "
+        f"it is about {words.length(spared)} less."
     )
 
 
