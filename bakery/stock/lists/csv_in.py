@@ -3,7 +3,8 @@
 import csv
 from dataclasses import dataclass
 
-MOST_ROWS = 1000
+MOST_ROWS = 500
+"""More than a home's cupboard has; all of them are written in one go."""
 LONGEST_RECORD = 20
 DELIMITERS = (",", ";", "\t", "|")
 
