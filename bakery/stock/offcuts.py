@@ -71,6 +71,7 @@ def _keep(books, item, width: int, height: int, share: Decimal, token: str) -> P
         item, origin=Packet.Origin.MADE, quantity=share, cost=ZERO, came_on=books.day, width_mm=width,
         height_mm=height, note="offcut",
     )  # fmt: skip
+    packet.save()  # the moves that fill it point to it
     taken = [
         move
         for move in take(
