@@ -7,6 +7,8 @@ from datetime import UTC, datetime, timedelta
 from .chain import Step
 from .cookies import Cookie
 from .evenings import Bar, BarBlock
+from .runout import RunDown
+from .runout import Step as Fall
 from .shortfall import Shortfall, Slice
 from .strip import Block, Drying, Evening
 from .week import HandOver, Outage, Piece, Session, Spell, Stay, Week, Work
@@ -24,6 +26,20 @@ SHORTFALL = Shortfall(
     "17 h of baking hours. Needed: Wedding, 7 h; Chess weekend, 3 h; this one, 8 h 10. 1 h 10 too many.",
     "17 h there",
     "1 h 10 too many",
+)
+_NOON = datetime(2026, 11, 24, 12, tzinfo=UTC)
+RUN_DOWN = RunDown(
+    _NOON,
+    _NOON + timedelta(days=14),
+    1000,
+    (
+        Fall(_NOON + timedelta(days=3), 700, "Friday 12:00: 300 g for the ferns, then 700 g left"),
+        Fall(_NOON + timedelta(days=9), -150, "Thursday 3 December 12:00: 850 g for the wedding"),
+    ),
+    (Fall(_NOON + timedelta(days=3), 700), Fall(_NOON + timedelta(days=6), 500)),
+    300,
+    "Butter: about 150 g short on Thursday 3 December.",
+    again_words="buy again, 300 g",
 )
 WINDS = Cookie(base="#bcd3d0", dots="#fffefa", text="Fair winds", text_colour="#1f4450")
 ROOK = Cookie(shape="square", base="#f1e6c8", motif="rook", motif_colour="#5c3a21")

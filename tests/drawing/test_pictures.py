@@ -9,7 +9,7 @@ from xml.etree import ElementTree as etree
 
 import pytest
 
-from bakery.drawing import chain, evenings, samples, shortfall, signs, strip, things, week
+from bakery.drawing import chain, evenings, runout, samples, shortfall, signs, strip, things, week
 from bakery.drawing.mist import LIMIT
 from bakery.drawing.scale import scale
 from bakery.drawing.svg import COLOURS
@@ -33,6 +33,7 @@ PICTURES = {
     "swatch": lambda: things.swatch("#5d7088", second="#647489"),
     "drops": lambda: things.drops(4, "#22355c"),
     "shortfall": lambda: shortfall.shortfall(samples.SHORTFALL),
+    "run down": lambda: runout.run_down(samples.RUN_DOWN),
     "mark": signs.mark,
 }
 

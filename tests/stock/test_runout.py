@@ -295,3 +295,18 @@ def test_pages_take_as_many_queries_for_many_orders_as_for_few(signed_in, butter
             signed_in.get(page)
         counts.append(len(queries))
     assert counts[1] <= counts[0] <= 24
+
+
+def test_a_bottle_is_asked_about_only_where_its_amount_decides(signed_in, now):
+    bottle = make.StockItemFactory(name="Holly red", group="airbrush", unit="drop", pack_size=D(400))
+    bought(bottle, 400)
+    packet = bottle.packets.get()
+    wants("o1", bottle, (timezone.now() + timedelta(days=4), 30))
+    assert "Tilt the bottle" not in signed_in.get("/cupboard/").content.decode(), "plenty, by the books"
+    ledger.count(packet=packet, quantity=40)
+    assert "Tilt the bottle" not in signed_in.get("/cupboard/").content.decode(), "just counted"
+    Move.objects.filter(kind="count").update(at=timezone.now() - timedelta(days=9))
+    page = signed_in.get("/cupboard/").content.decode().replace("\xa0", " ")
+    day = words.day(timezone.now() + timedelta(days=4), timezone.now())
+    assert f"{day[:1].upper() + day[1:]} needs about 30 drops of Holly red, for order 1" in page
+    assert "Above the foot" in page
