@@ -84,9 +84,8 @@ def said(times) -> str:
 def orders(count: int) -> None:
     rng = random.Random(6)
     timed(best_order, question(rng, 8)[1])  # NumPy wakes up
-    print(
-        f"{'colours':>7} | {'exact ms':>9} {'most':>9} | {'every':>9} {'most':>9} | {'solver':>9} {'most':>9} | agree"
-    )
+    heads = " | ".join(f"{name:>9} {'most':>9}" for name in ("exact ms", "every", "solver"))
+    print(f"colours | {heads} | agree")
     for size in SIZES:
         ours, plain, solver, agree, asked = [], [], [], 0, 0
         for number in range(count):
@@ -121,9 +120,8 @@ def evenings(count: int) -> None:
         run, ms = timed(plan_run, passes)
         took.append(ms)
         proved += run.proved
-    print(
-        f"an evening, 12 colours over 8 designs of 3 passes: {said(took).strip()} ms; proved {proved} of {count}"
-    )
+    said_so = f"{said(took).strip()} ms; proved {proved} of {count}"
+    print(f"an evening, 12 colours over 8 designs of 3 passes each: {said_so}")
 
 
 def hundred() -> None:
