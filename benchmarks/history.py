@@ -115,6 +115,8 @@ def measure(client, name, address):
 
 def main():
     build()
+    import bakery.wsgi  # noqa: F401  as the server does before its first page
+
     client = Client(HTTP_HOST="localhost")
     client.force_login(get_user_model().objects.get(username="bench"))
     for name, address in pages():

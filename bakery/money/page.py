@@ -62,7 +62,8 @@ def money_page(span_: Span, *, now, waiting: int = 0) -> dict:
     studio, today = the_studio(), timezone.localdate(now)
     sign, wage = studio.currency_sign, studio.hourly_wage
     stall = queries.stall_lines(span_)
-    every = queries.pay_of_all(span_, stall)
+    months = queries.pay_by_month(span_, stall)
+    every = queries.pay_of_all(months)
     designs, kinds = rows_by("design", span_, stall, sign), rows_by("kind", span_, stall, sign)
     named = [row.pay for row in designs if row.drawing]
     least = least_paid(named)
@@ -91,7 +92,7 @@ def money_page(span_: Span, *, now, waiting: int = 0) -> dict:
         "span": span_,
         "years": queries.years_of(today),
         "tables": TABLES,
-        **_months(span_, stall, every, sign),
+        **_months(span_, months, every, sign),
         **_owed(today, sign),
         **_paces(today),
         **_came_in(span_, sign),
@@ -134,8 +135,7 @@ def _row(what, one, pay: Pay, dark: bool, sign: str) -> Row:
     )  # fmt: skip
 
 
-def _months(span_: Span, stall, every: Pay, sign: str) -> dict:
-    months = queries.pay_by_month(span_, stall)
+def _months(span_: Span, months: dict, every: Pay, sign: str) -> dict:
     years = span_.key == "all"
     rows = queries.by_year(months) if years else _every_month(span_, months)
     cols = tuple(

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from django.db.models import Count, F, Max, Min, Q, Sum
+from django.db.models import Count, F, Q, Sum
 
 from bakery.craft.earning import Pay, factor, whole_pence
 from bakery.designs.models import Design, Kind
 from bakery.orders.models import Order, Payment
 from bakery.stock.models import StallLine
 
-from .models import LineSum, OrderSum, Pace, WorkSum
+from .models import FIGURES, LineSum, OrderSum, Pace, WorkSum
 from .pace import OPERATIONS, used_since
 
 YEAR = timedelta(days=365)
@@ -56,10 +56,8 @@ class WorkPace:
 
 def years_of(today: date) -> list[int]:
     """Years in which something was made, the newest first."""
-    found = OrderSum.objects.filter(made=True).aggregate(first=Min("on"), last=Max("on"))
-    if found["first"] is None:
-        return []
-    return list(range(max(found["last"], today).year, found["first"].year - 1, -1))
+    first = OrderSum.objects.filter(made=True).order_by("on").values_list("on", flat=True).first()
+    return [] if first is None else list(range(today.year, min(first, today).year - 1, -1))
 
 
 def stall_lines(span: Span) -> list[Stall]:
@@ -71,17 +69,15 @@ def stall_lines(span: Span) -> list[Stall]:
     ]
 
 
-def pay_of_all(span: Span, stall: list[Stall]) -> Pay:
-    """Everything of these days in one row."""
-    rows = OrderSum.objects.filter(KNOWN, made=True, on__range=(span.first, span.last))
-    sums = _sums(rows.aggregate(orders=Count("pk"), **FIGURES))
-    return replace(sums, brought=sums.brought + sum(one.money for one in stall))
+def pay_of_all(months: dict[date, Pay]) -> Pay:
+    """Everything of these months in one row."""
+    return sum(months.values(), Pay())
 
 
 def pay_by_month(span: Span, stall: list[Stall]) -> dict[date, Pay]:
     """Months by their first day; a stall's takings in the month of the stall."""
     rows = OrderSum.objects.filter(KNOWN, made=True, on__range=(span.first, span.last))
-    grouped = rows.values("month").annotate(orders=Count("pk"), **FIGURES).order_by("month")
+    grouped = rows.values("month").annotate(orders=Count("pk"), **SUMS).order_by("month")
     found = {row["month"]: _sums(row) for row in grouped}
     for one in stall:
         month = one.on.replace(day=1)
@@ -92,7 +88,7 @@ def pay_by_month(span: Span, stall: list[Stall]) -> dict[date, Pay]:
 def pay_by(what: str, span: Span, stall: list[Stall]) -> dict[int | None, Pay]:
     """By `design` or `kind` (ids; None is no design yet, or a stall packet of no order)."""
     rows = LineSum.objects.filter(known=True, made=True, on__range=(span.first, span.last))
-    grouped = rows.values(what).annotate(orders=Count("order", distinct=True), **FIGURES).order_by()
+    grouped = rows.values(what).annotate(orders=Count("order", distinct=True), **SUMS).order_by()
     found = {row[what]: _sums(row) for row in grouped}
     keys = {one.key for one in stall if one.key}
     of_key = dict(LineSum.objects.filter(key__in=keys).values_list("key", what)) if keys else {}
@@ -102,7 +98,7 @@ def pay_by(what: str, span: Span, stall: list[Stall]) -> dict[int | None, Pay]:
     return found
 
 
-FIGURES = {name: Sum(name) for name in ("cookies", "brought", "cost", "thought", "took")}
+SUMS = {name: Sum(name) for name in FIGURES}
 
 
 def _sums(row: dict) -> Pay:

@@ -258,7 +258,7 @@ class Payment(models.Model):
 
     class Meta:
         ordering = ["on", "pk"]
-        indexes = [models.Index(fields=["on"])]
+        indexes = [models.Index(fields=["on", "what", "amount"], name="payments_by_day")]
 
     def __str__(self):
         return f"{self.get_what_display()} {self.amount}, {self.on:%d %B %Y}"

@@ -12,6 +12,6 @@ class Migration(migrations.Migration):
     operations = [
         migrations.AddIndex(
             model_name='payment',
-            index=models.Index(fields=['on'], name='orders_paym_on_11814c_idx'),
+            index=models.Index(fields=['on', 'what', 'amount'], name='payments_by_day'),
         ),
     ]
