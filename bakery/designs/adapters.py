@@ -165,6 +165,11 @@ def _still_there(pairs: list, made: tuple) -> list:
     return found
 
 
+def rows_still_there(design: Design, made: tuple) -> list[Layer]:
+    """The rows of a design whose layers are still among the core's of a line made simpler, bottom first."""
+    return [layer for layer, _ in _still_there(coloured_layers(design), made)]
+
+
 def _draw_layer(spec: dict, design: Design, layer: Layer, shades: list[str], text: str) -> None:
     """Add what one more layer shows."""
     first = shades[0] if shades else ""

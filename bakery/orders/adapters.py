@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from bakery.craft.costing import made_simpler
 from bakery.craft.work import LineSpec, OrderSpec
-from bakery.designs.adapters import drawing_of, drawing_of_kind, layers_of
+from bakery.designs.adapters import drawing_of, drawing_of_kind, layers_of, rows_still_there
 from bakery.designs.models import Design
 from bakery.designs.queries import with_layers
 
@@ -16,6 +16,7 @@ from . import queries
 from .data import LineData, OrderData
 from .models import Order, State
 from .rows import data_of, highest_place, line_data
+from .ways import known_ways
 
 NEW = "new"
 LETTERED = "lettered"
@@ -112,6 +113,18 @@ def line_spec(line: LineData, key: str, design: Design | None, names: int = 0) -
         base=variation.base.name if variation else "",
         shape=cutter_of(design) if design else "",
     )
+
+
+def made_layers(row) -> tuple:
+    """The core's layers of a saved line of a design as it is made, what was left off left out."""
+    return made_simpler(line_spec(line_data(row), "l1", row.design), known_ways(row.ways)).layers
+
+
+def layer_rows(row) -> list:
+    """The rows of the same, in the same order: what a job's place among the layers counts in."""
+    if not row.ways:
+        return list(row.design.layers.all())
+    return rows_still_there(row.design, made_layers(row))
 
 
 def cutter_of(design: Design) -> str:

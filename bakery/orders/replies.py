@@ -90,18 +90,28 @@ def ready(order, *, name: str, contains: str, handles: str) -> str:
     )
 
 
-def reminder(order, quote, *, sign: str) -> str:
-    """A quote nobody has answered."""
+def reminder(order, quote, *, sign: str, choices=()) -> str:
+    """A quote nobody has answered; `choices` are its versions, as the snapshot has them."""
     from django.utils import timezone
 
     when = timezone.localtime(order.hand_over_at)
     if quote is None:
         return f"Do you still want the cookies for {day(when)}? We would keep the date for you."
     until = timezone.localtime(quote.valid_until)
+    if len(choices) > 1:
+        each = "; ".join(f"{one['letter']}, {_small(one['title'])}, {sign}{one['total']}" for one in choices)
+        return (
+            f"Our quote {order.number} for {day(when)} is open until {day(until)} {clock(until)}: {each}. "
+            "Which shall we make? The deposit books the date."
+        )
     return (
         f"Our quote {order.number} for {day(when)}, {sign}{quote.total:,.2f}, is open until {day(until)} "
         f"{clock(until)}. A deposit of {sign}{quote.deposit:,.2f} books the date. Shall we keep it for you?"
     )
+
+
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]
 
 
 def balance(order, amount: str, due: date) -> str:

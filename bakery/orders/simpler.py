@@ -9,6 +9,7 @@ from bakery.craft.costing import simpler_titles
 from .adapters import line_spec
 from .data import LineData, OrderData
 from .models import Order, OrderLine
+from .queries import order_by_number
 from .rows import data_of, line_data
 from .services import change_order
 from .ways import MOST_WAYS, is_way
@@ -45,6 +46,7 @@ def make_simpler(*, order: Order, revision: int, use: str) -> Order:
 
     Raises OrderChangedMeanwhile where the order is another by now.
     """
+    order = order_by_number(order.number)
     code, numbers = read_use(use)
     rows = [row for row in order.lines.all() if row.position in numbers]
     takes = {row.pk for row in rows if not code or has_way(line_data(row), row.design, code)}

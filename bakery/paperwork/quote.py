@@ -22,7 +22,7 @@ def quote_paper(quote: Quote) -> dict:
     studio, allergens, hand_over = said["studio"], said["allergens"], said["hand_over"]
     number, version = said["number"], quote.version
     sign = said.get("sign", "")
-    choices = [_choice(one) for one in said.get("options", [])]
+    choices = [_choice(one, said) for one in said.get("options", [])]
     return {
         "label": f"Quote {number}" + (f", {_version(version)}" if version > 1 else ""),
         "number": number,
@@ -69,7 +69,7 @@ def status_of(quote: Quote, newest: int, now: datetime) -> str:
     return ""
 
 
-def _choice(one: dict) -> dict:
+def _choice(one: dict, said: dict) -> dict:
     """One of the versions that the customer chooses from."""
     return {
         "letter": one["letter"],
@@ -80,9 +80,18 @@ def _choice(one: dict) -> dict:
         "rows": [_row(row) for row in one["lines"]],
         "tax": one.get("tax") or {},
         "total": one["total"],
-        "deposit": one["deposit"] if float(one["deposit"]) else "",
-        "balance": one["balance"] if float(one["balance"]) and float(one["deposit"]) else "",
+        "money": _money_words(one, said),
     }
+
+
+def _money_words(one: dict, said: dict) -> str:
+    """`Deposit 48.00, balance 48.00 by Sunday 6 December`; "" where no deposit is asked."""
+    if not float(one["deposit"]):
+        return ""
+    by = said.get("balance_by")
+    until = f" by {day_and_month(date.fromisoformat(by))}" if by else ""
+    rest = f", balance {one['balance']}{until}" if float(one["balance"]) else ""
+    return f"Deposit {one['deposit']}{rest}"
 
 
 def _version(version: int) -> str:

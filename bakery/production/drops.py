@@ -8,10 +8,10 @@ from django.db.models import Prefetch
 from bakery.craft.amounts import CUP_LOSS
 from bakery.craft.work import Layer, Shop
 from bakery.craft.work.spraying import drops_on
-from bakery.designs.adapters import layers_of
 from bakery.designs.models import Design
 from bakery.designs.queries import with_layers
 from bakery.designs.shop import stencils
+from bakery.orders.adapters import made_layers
 from bakery.orders.models import OrderLine
 
 
@@ -42,7 +42,7 @@ def _sprayed(job, line):
     plain = (None, (Layer("spray", tuple(job.colours)),))
     if line is None or line.design is None or job.layer is None:
         return plain
-    rest = layers_of(line.design, line.variation)[job.layer :]
+    rest = made_layers(line)[job.layer :]
     if not rest or rest[0].kind != "spray":
         return plain
     more = takewhile(lambda layer: layer.kind == "spray" and layer.wait == "", rest[1:])

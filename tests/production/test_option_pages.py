@@ -204,3 +204,36 @@ def test_on_new_order_a_press_makes_the_line_simpler_and_back(admin_client, cloc
     dearer = re.search(r"price__figure\">£([\d.]+)", page)[1]
     total = priced(order_spec(order_by_number(kept.number))).total
     assert Decimal(dearer) - total == Decimal(shown)
+
+
+def test_the_plan_leaves_off_what_was_left_off_and_keeps_its_wafers(clock, admin_client):
+    from bakery.designs.models import Design, Layer
+    from bakery.orders.adapters import layer_rows
+    from bakery.orders.simpler import make_simpler
+    from bakery.production.models import Job
+    from bakery.production.services import make_plan
+    from bakery.production.wafer.pieces import of_jobs, of_order
+    from bakery.studio.example.fill import fill_example
+
+    fill_example(timezone.now())
+    design = Design.objects.get(name="Ammonite")
+    Layer.objects.create(design=design, position=90, kind="wafer", piece_width_mm=20, piece_height_mm=20)
+    data = OrderData(
+        hand_over_at=timezone.now() + timedelta(days=20), allergy_state="none", title="Digs",
+        lines=(LineData("very_detailed", 12, design=design.pk, colours=4),),
+    )  # fmt: skip
+    order = order_by_number(take_order(token=uuid4(), data=data).number)
+    make_simpler(order=order, revision=1, use="simpler:1=without.piped.1")
+    make_simpler(order=order, revision=2, use="simpler:1=without.spray.2")
+    order = order_by_number(order.number)
+    assert [layer.kind for layer in layer_rows(order.lines.all()[0])] == ["flood", "spray", "wafer"]
+    Order.objects.filter(pk=order.pk).update(state="booked")
+    make_plan(now=timezone.now(), reason="booked")
+    kinds = set(Job.objects.filter(order=order).values_list("kind", flat=True))
+    assert "spray" in kinds
+    assert "pipe" not in kinds
+    far = timezone.now() + timedelta(days=60)
+    assert [one.count for one in of_order(order)] == [14]
+    assert sum(one.count for one in of_jobs(timezone.now(), far) if one.what_for == "Digs") == 14
+    make_simpler(order=order, revision=3, use="simpler:1=without.wafer.1")
+    assert of_order(order_by_number(order.number)) == []

@@ -18,6 +18,7 @@ from bakery.orders.rows import line_data
 from bakery.orders.services import last_step
 from bakery.orders.simpler import made_simpler_words
 from bakery.orders.states import ROAD
+from bakery.orders.versions import offered
 from bakery.studio.queries import the_studio
 
 from .. import words
@@ -250,7 +251,8 @@ def text_of(order: Order, price, quote, left, own, now) -> str:
     if order.state in (State.ENQUIRY, State.LAPSED):
         return replies.not_sure(data, when)
     if order.state in (State.QUOTED, State.HELD):
-        return replies.reminder(order, quote, sign=sign)
+        choices = quote.snapshot.get("options", ()) if quote and offered(order) else ()
+        return replies.reminder(order, quote, sign=sign, choices=choices)
     if order.state == State.DECLINED:
         return replies.declined(when)
     if order.state in (State.CANCELLED, State.MOVED):

@@ -21,7 +21,7 @@ from .. import promise
 from ..queries.order_list import closed_rows, search_rows
 from ..queries.order_list import order_list as read_list
 from ..queries.order_page import order_page
-from ..wafer.pieces import wafer_layers
+from ..wafer.pieces import has_wafer
 
 ASKED = (State.ENQUIRY, State.QUOTED, State.LAPSED)
 
@@ -69,7 +69,7 @@ def show_order(request, number, *, status=200, **forms):
         "nav": "order",
         "may_offer": may_have_options(found),
         "offered": len(offered(found)),
-        "has_wafer": any(wafer_layers(line.design) for line in found.lines.all() if line.design_id),
+        "has_wafer": has_wafer(found),
     }
     if found.state in ASKED and found.hand_over_at > now:
         context["answer"] = promise.answer_to(found, now=now)

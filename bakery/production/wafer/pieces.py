@@ -10,7 +10,7 @@ from django.db.models import Prefetch
 from bakery.craft.work import cut_of
 from bakery.designs.models import Design, Layer
 from bakery.designs.queries import with_layers
-from bakery.orders.adapters import order_spec
+from bakery.orders.adapters import layer_rows, order_spec
 from bakery.studio.adapters import shop
 
 from ..models import Job
@@ -54,8 +54,15 @@ def of_order(order) -> list[Wanted]:
         of_layer(layer, line.design, cut.get(f"l{line.position}", line.quantity), order.title)
         for line in lines
         if line.design_id
-        for layer in wafer_layers(line.design)
+        for layer in layer_rows(line)
+        if layer.kind == WAFER
     ]
+
+
+def has_wafer(order) -> bool:
+    """Whether any of its lines gets a wafer piece; no query where `queries.with_lines` has read it."""
+    lines = (line for line in order.lines.all() if line.design_id)
+    return any(layer.kind == WAFER for line in lines for layer in layer_rows(line))
 
 
 def of_jobs(first: datetime, last: datetime) -> list[Wanted]:
@@ -69,7 +76,7 @@ def of_jobs(first: datetime, last: datetime) -> list[Wanted]:
     found = []
     for job in jobs:
         design = job.line.design if job.line else None
-        layers = list(design.layers.all()) if design else []
+        layers = layer_rows(job.line) if design else []
         if job.layer is not None and job.layer < len(layers) and layers[job.layer].kind == WAFER:
             found.append(of_layer(layers[job.layer], design, job.cookies, job.order.title))
         elif not layers:
