@@ -2,11 +2,15 @@
 
 from datetime import timedelta
 
+from django.utils import timezone
+
 from bakery.orders.models import Order
 from bakery.production import words
 from bakery.production.models import Job
 from bakery.stock.models import Colour, Level, StockItem
 from bakery.stock.queries import colour_bottles, short_items
+from bakery.stock.runout.outlook import outlooks
+from bakery.stock.runout.words import deadline_of, short_words
 from bakery.stock.signals import needs
 
 from .quote import beware
@@ -35,15 +39,31 @@ def cautions(it) -> list[str]:
 
 
 def _shopping(it) -> list[str]:
-    """What is low or out and used by the end of this day."""
+    """What is low or out and used by the end of this day, and what by the books is to be ordered by then."""
     due = [need for need in needs(it.now) if need.at < it.end]
-    found = []
+    items = list(StockItem.objects.all())
+    counted = [one for one in outlooks(it.now, items, paces=False) if one.is_short]
+    found = [said for one in counted if (said := _ordered(one, it))]
+    known = {one.item.pk for one in counted}
     for short in short_items(due):
+        if short.item.pk in known:
+            continue
         state = "out" if short.item.level == Level.OUT else "low"
         when = f"by {words.clock(short.at)}" if short.at >= it.end - timedelta(days=1) else "now"
         drops = f", {short.drops} drops wanted" if short.drops else ""
         found.append(f"{short.item.name} is {state}: buy {when}{drops}.")
     return found
+
+
+def _ordered(one, it) -> str:
+    """One that falls short by the books, once its day to order has come."""
+    at = one.firm.short_at
+    due = deadline_of(one.item, at, it.now)
+    if due.by > timezone.localdate(it.end - timedelta(minutes=1)):
+        return ""
+    missing = short_words(one)[0]
+    act = "look for it nearby" if due.late else "order it"
+    return f"{one.item.name}, {missing} short on {words.day_month(at)}: {act}."
 
 
 def _allergies(it) -> list[str]:

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 from decimal import Decimal
+from types import SimpleNamespace
 from uuid import uuid4
 
 import pytest
@@ -74,3 +75,16 @@ def test_it_takes_a_bounded_number_of_queries(short, django_assert_max_num_queri
         make.StockItemFactory(name=f"Thing {n}", level="low", supplier=f"Shop {n}")
     with django_assert_max_num_queries(16):
         shopping_sheet(short)
+
+
+def test_the_day_sheet_says_what_is_to_be_ordered_that_day_by_the_books(short):
+    from bakery.paperwork.mind import _shopping
+    from bakery.stock.models import StockItem
+
+    def said(days):
+        sheet = SimpleNamespace(now=short, end=short + timedelta(days=days))
+        return [one for one in _shopping(sheet) if one.startswith("Butter, 400 g short on")]
+
+    assert said(1) == []
+    StockItem.objects.filter(name="Butter").update(lead_days=6)
+    assert said(1)[0].endswith(": order it.")
