@@ -9,6 +9,8 @@ from pathlib import Path
 import environ
 from django.core.exceptions import ImproperlyConfigured
 
+# Small matrices only: a second thread of the linear algebra waits for its turn longer than it helps.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 env = environ.Env()
 
 BASE_DIR = Path(__file__).resolve().parent.parent

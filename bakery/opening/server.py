@@ -30,8 +30,10 @@ def stop_politely_on_signals() -> None:
 
 
 def _warm_up() -> None:
-    """The first promise should not wait for the solver's import, nor the first paper for the printer's."""
-    for module in ("ortools.sat.python.cp_model", "weasyprint"):
+    """The first promise should not wait for the solver's import, the first paper for the printer's, nor the
+    first colour for the mixing bench's.
+    """
+    for module in ("ortools.sat.python.cp_model", "weasyprint", "bakery.craft.colour.matching"):
         try:
             importlib.import_module(module)
         except (ImportError, OSError):  # OSError: a system library is missing; said when it is needed

@@ -70,7 +70,7 @@ def _written_again(data: bytes) -> tuple[bytes, int, int]:
                 small.save(out, "JPEG", quality=QUALITY, optimize=True)
     except ValidationError:
         raise
-    except MemoryError:
+    except (MemoryError, Image.DecompressionBombError):
         raise ValidationError("That picture has too many dots. Send a smaller one.") from None
     except Exception:  # a broken file can fail in any way, and none of them is hers to read
         raise ValidationError(NO_PICTURE) from None
