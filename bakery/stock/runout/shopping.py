@@ -75,8 +75,8 @@ class Shop:
 
 @dataclass(frozen=True)
 class ShoppingList:
-    """`shops` hold what open orders ask for or her pace uses up; `also` is low or out, and nobody asks for
-    it; `quoted` says what more would be wanted if the open quotes say yes.
+    """`shops` hold what open orders ask for or her pace uses up; `also` is low or out, and no booked
+    work needs more of it than there is; `quoted` says what more would be wanted if the open quotes say yes.
     """
 
     shops: tuple[Shop, ...]
