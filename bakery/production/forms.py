@@ -7,6 +7,8 @@ from datetime import datetime, time, timedelta
 from django import forms
 from django.utils import timezone
 
+from bakery.studio.forms.tools import cold_or_hot
+
 from .words import tool_name
 
 MOST_DAYS_OUT = 60
@@ -59,6 +61,12 @@ class RoomForm(forms.Form):
         label="Read", choices=[("trays", "at the trays"), ("weather", "from the weather report")]
     )
     fan = forms.BooleanField(label="A fan moves the air", required=False)
+
+    def clean(self):
+        data = super().clean()
+        if wrong := cold_or_hot(data):
+            self.add_error("temperature_c", wrong)
+        return data
 
 
 class ToolForm(forms.Form):

@@ -116,13 +116,14 @@ def works_for(specs, shop, rows, now, uses=()) -> dict:
     """The unshared work of each order. The room's reading counts for what is laid in its 36 hours, a usual
     month's room after that; so does it for all of an order without a place yet that must be handed over soon.
     """
-    measured, usual = studio.drying(now), {}
+    nights, usual = studio.Nights(), {}
+    measured = nights.now(now)
     soon, later = _near_and_far(rows, now)
     works = {}
     for spec in specs:
         month = timezone.localtime(spec.hand_over).month
         if month not in usual:
-            usual[month] = studio.usual_drying(spec.hand_over)
+            usual[month] = nights.usual(spec.hand_over)
         far = work_of(spec, shop, usual[month], ahead=uses)
         near = work_of(spec, shop, measured, ahead=uses) if measured != usual[month] else far
         at_once = spec.hand_over < now + 2 * SLOW

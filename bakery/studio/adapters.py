@@ -1,6 +1,7 @@
 """The business as the core wants it: rows to frozen dataclasses."""
 
 from datetime import date, datetime, time, timedelta
+from functools import cached_property
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -126,9 +127,7 @@ def room_of(reading: Reading) -> tuple[Room, str]:
 
 def usual_room(when: datetime | None = None) -> Room:
     """What the room is usually like in a month: by her own twelve figures, else by ours."""
-    month = timezone.localtime(when).month
-    own = queries.month_humidities()
-    return typical_room(month, tuple(percent / 100 for percent in own))
+    return Nights().usual_room(when)
 
 
 def drying(now: datetime | None = None, *, air: str = "") -> DryingTimes:
@@ -136,19 +135,41 @@ def drying(now: datetime | None = None, *, air: str = "") -> DryingTimes:
 
     `air` is another than that of the reading: "fan", or "dryer" for trays put in there.
     """
-    here, moved = room(now)
-    return _learnt(here, air or moved)
+    return Nights().now(now, air=air)
 
 
 def usual_drying(when: datetime | None = None) -> DryingTimes:
     """How long each wait takes on a night about which no reading says anything."""
-    return _learnt(usual_room(when), "still")
+    return Nights().usual(when)
 
 
-def _learnt(here: Room, air: str) -> DryingTimes:
-    from .touches import bias_of
+class Nights:
+    """Many nights at the cost of one: her usual year and what touches taught are read once each."""
 
-    return times(here, air=air, bias=bias_of(air))
+    def __init__(self):
+        self._biases: dict[str, object] = {}
+
+    @cached_property
+    def _year(self) -> tuple[float, ...]:
+        return tuple(percent / 100 for percent in queries.month_humidities())
+
+    def now(self, now: datetime | None = None, *, air: str = "") -> DryingTimes:
+        reading = queries.newest_reading(now)
+        here, moved = (self.usual_room(now), "still") if reading is None else room_of(reading)
+        return self._learnt(here, air or moved)
+
+    def usual(self, when: datetime | None = None) -> DryingTimes:
+        return self._learnt(self.usual_room(when), "still")
+
+    def usual_room(self, when: datetime | None = None) -> Room:
+        return typical_room(timezone.localtime(when).month, self._year)
+
+    def _learnt(self, here: Room, air: str) -> DryingTimes:
+        from .touches import bias_of
+
+        if air not in self._biases:
+            self._biases[air] = bias_of(air)
+        return times(here, air=air, bias=self._biases[air])
 
 
 def the_zone() -> ZoneInfo:

@@ -151,3 +151,14 @@ def test_queries_do_not_grow_with_touches(signed_in):
         touch(number, 9 + number % 5, number % 2 == 0, days=number)
     assert count() == few
     assert few < 30
+
+
+@pytest.mark.parametrize("page", ["/drying/", "/set-up/room/"])
+def test_a_reading_that_no_tray_can_have_gets_a_sentence(signed_in, page):
+    StudioFactory()
+    page = reverse("setup_group", args=["room"]) if "set-up" in page else page
+    said = {"temperature_c": "2", "humidity_percent": "80", "where": "trays"}
+    assert "Is that from the weather report?" in words(signed_in.post(page, said))
+    assert not Reading.objects.exists()
+    assert signed_in.post(page, said | {"where": "weather"}).status_code == 302
+    assert Reading.objects.exists()

@@ -215,7 +215,8 @@ def test_tonight_asks_for_a_touch_before_a_spray_run(flooded, signed_in, clock):
 def test_the_morning_page_takes_a_touch_and_stays(planned, clock, signed_in):
     clock.move_to(at(7, days=1))
     page = signed_in.get(reverse("tonight")).content.decode()
-    assert "Middle of the thickest" in page
+    assert "Touch the middle of the thickest" in page
+    assert 'name="soft"' in page
     keys = " ".join(job.key for job in floods())
     response = signed_in.post(reverse("touched"), {"hard": keys, "back": "morning", "answer": "", "day": "x"})
     assert response.url == reverse("morning")
@@ -329,3 +330,10 @@ def test_new_order_offers_the_dryer_on_a_no_and_keeps_it_with_the_order(planned,
 
 def test_without_a_dryer_none_is_offered(planned):
     assert not any("dryer" in text.lower() for text in drying_levers(NOW))
+
+
+def test_tonights_form_of_the_room_asks_about_a_room_no_tray_stands_in(planned, signed_in):
+    said = {"temperature_c": "2", "humidity_percent": "80", "where": "trays"}
+    page = signed_in.post(reverse("room_reading"), said).content.decode().replace("\u00a0", " ")
+    assert "Is that from the weather report?" in page
+    assert Reading.objects.count() == 1

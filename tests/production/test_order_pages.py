@@ -163,7 +163,7 @@ class TestOneOrder:
 
     def test_one_order_takes_a_bounded_number_of_queries(self, page, planned, django_assert_max_num_queries):
         page.get("/orders/118/")
-        with django_assert_max_num_queries(35):
+        with django_assert_max_num_queries(42):
             page.get("/orders/118/")
 
 

@@ -126,7 +126,7 @@ def test_set_up_takes_a_bounded_number_of_queries(signed_in, django_assert_max_n
     for days in range(60):
         HoursChangeFactory(date=timezone.localdate() + timedelta(days=days))
         OutageFactory()
-    with django_assert_max_num_queries(20):
+    with django_assert_max_num_queries(30):
         signed_in.get(reverse("setup"))
 
 

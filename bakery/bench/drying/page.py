@@ -152,9 +152,9 @@ def _curve_words(curve: Curve) -> str:
         f"{mark.words} by {words.clock(words.on_five(curve.begins + timedelta(hours=mark.hours)))}"
         for mark in curve.marks
     ]
-    return (
-        f"Laid now: {', '.join(told)}." if told else "Laid now, it stays soft as long as the air is so damp."
-    )
+    if not any(mark.bar for mark in curve.marks):
+        told.append("soft below as long as the air is so damp")
+    return f"Laid now: {', '.join(told)}."
 
 
 def _model_hours(here) -> float | None:

@@ -75,7 +75,7 @@ def _room(now) -> tuple[str, str]:
     usual, slow = words.length(span.usual), words.length(span.slow)
     dries = f"A base coat is usually dry in {usual}, on a slow night in {slow}."
     if getattr(span, "never", False):
-        dries = "A base coat does not dry here by itself: a fan, heat or a drier room is needed."
+        dries = "A base coat does not dry here by itself: heat, drier air or a dryer is needed."
     reading = newest_reading(now)
     if reading is None:
         return "No reading", f"A usual room is assumed. {dries}"

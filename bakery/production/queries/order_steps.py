@@ -12,7 +12,8 @@ from bakery.orders.models import CLOSED_STATES, Order, State
 
 from .. import words
 from ..models import Job
-from ..scene import base_of
+from ..scene import base_of, works_for
+from ..touching import hard_after, works_hard
 from .days import began, ended
 from .runs import busy_minutes
 
@@ -56,10 +57,10 @@ def steps_of(order: Order, rows, now: datetime, paid_note: str = "") -> list[Ste
 
     `rows` are the jobs that work for this order, alone or with others, with `shares__order` prefetched.
     """
-    from bakery.craft.work import work_of
-    from bakery.studio.adapters import drying, shop
+    from bakery.studio.adapters import shop
 
-    work = work_of(order_spec(order), shop(), drying(now))
+    works = works_for([order_spec(order)], shop(), rows, now)
+    work = works_hard(works, hard_after(now))[order.key]
     placed = [row for row in rows if row.started_at or row.planned_start]
     if not placed:
         return [*_untimed(work), _hand_over(order, now, paid_note)]

@@ -11,8 +11,15 @@ from ..scene import share_key
 from .days import Shades, began, ended, line_of
 
 TODO, NOW, STARTED, ASSUMED, DONE = "todo", "now", "started", "assumed", "done"
-STAGE = {"dough": "dough", "bake": "blank", "freeze": "blank", "thaw": "blank", "flood": "wet",
-         "spray": "motif", "icing_pass": "motif"}
+STAGE = {
+    "dough": "dough",
+    "bake": "blank",
+    "freeze": "blank",
+    "thaw": "blank",
+    "flood": "wet",
+    "spray": "motif",
+    "icing_pass": "motif",
+}
 MOST_PICTURES = 3
 MOST_PARTS = 4
 
@@ -248,7 +255,7 @@ def _worded(run: Run, amounts, dry) -> Run:
             else f"Usually {ready} by {usual}, on a slow night by {slow}."
         )
     elif any((dry.get(job.key) or {}).get("never") for job in run.jobs):
-        parts.append("In this room it will not dry by itself: a fan, heat or a drier room is needed.")
+        parts.append("In this room it will not dry by itself: heat, drier air or a dryer is needed.")
     title = run.title
     if (
         run.kind in ("flood", "spray", "icing_pass", "pipe", "letter", "brush", "wafer")

@@ -5,6 +5,7 @@ from datetime import timedelta
 from django import forms
 from django.utils import timezone
 
+from bakery.studio.adapters import COLDEST_C, WARMEST_C
 from bakery.studio.models import Outage, Reading
 from bakery.studio.parts import more_of_the_shop
 
@@ -82,6 +83,20 @@ class ReadingForm(PlainModelForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["fan"].initial = Reading.objects.values_list("fan", flat=True).first() or False
+
+    def clean(self):
+        data = super().clean()
+        if wrong := cold_or_hot(data):
+            self.add_error("temperature_c", wrong)
+        return data
+
+
+def cold_or_hot(data: dict) -> str:
+    """A sentence where no trays can be in such a room; a weather report may say what it likes."""
+    degrees = data.get("temperature_c")
+    if degrees is None or data.get("where") != Reading.Where.TRAYS or COLDEST_C <= degrees <= WARMEST_C:
+        return ""
+    return f"Icing dries between {COLDEST_C:.0f} and {WARMEST_C:.0f} °C. Is that from the weather report?"
 
 
 __all__ = ["Outage", "OutageForm", "ReadingForm", "tool_choices", "tool_name"]
