@@ -7,6 +7,7 @@ from django.db import models
 from django.utils.text import slugify
 
 from bakery.stock.models import Colour
+from bakery.studio.models import Picture
 
 
 class Kind(models.Model):
@@ -94,6 +95,7 @@ class Design(models.Model):
     text = models.CharField("lettered on every cookie", max_length=40, blank=True, default="")
     note = models.TextField(blank=True, default="", max_length=4000)
     picture_from = models.CharField("where the idea came from", max_length=200, blank=True, default="")
+    picture = models.ForeignKey(Picture, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")
     put_away = models.BooleanField(default=False)
     numbers = models.JSONField("the highest number a layer of each kind ever had", default=dict, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)

@@ -27,7 +27,8 @@ def designs_put_away() -> QuerySet:
 
 
 def design_by_slug(slug: str) -> Design | None:
-    return with_layers(Design.objects.filter(slug=slug)).first()
+    one = Design.objects.filter(slug=slug).select_related("picture").defer("picture__jpeg")
+    return with_layers(one).first()
 
 
 def stencil_names() -> dict[str, str]:

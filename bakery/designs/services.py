@@ -62,6 +62,18 @@ def change_design(*, design: Design, **fields) -> Design:
     return design
 
 
+@transaction.atomic
+def put_picture(*, design: Design, picture, said_from: str | None = None) -> Design:
+    """A picture that gave the idea, or none; `said_from` says whose it is."""
+    design = Design.objects.select_for_update().get(pk=design.pk)
+    design.picture = picture
+    if said_from:
+        design.picture_from = said_from
+    design.full_clean()
+    design.save()
+    return design
+
+
 def _free_slug(name: str) -> str:
     stem = slugify(name)[:80] or "design"
     taken = set(Design.objects.filter(slug__startswith=stem).values_list("slug", flat=True))

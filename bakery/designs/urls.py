@@ -16,6 +16,7 @@ urlpatterns = [
     path("designs/<slug:slug>/", views.design, name="design"),
     path("designs/<slug:slug>/change/", views.design_change, name="design_change"),
     path("designs/<slug:slug>/lay-out/", views.design_lay_out, name="design_lay_out"),
+    path("designs/<slug:slug>/picture/", views.design_picture, name="design_picture"),
     path("designs/<slug:slug>/put-away/", views.design_put_away, name="design_put_away"),
     path("designs/<slug:slug>/layers/add/", views.layer_add, name="layer_add"),
     path("designs/<slug:slug>/layers/<int:pk>/", views.layer_change, name="layer_change"),

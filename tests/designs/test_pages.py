@@ -139,3 +139,29 @@ def test_unknown_addresses_are_not_found(signed_in, fern):
     for where in ("/designs/nobody/", "/designs/nobody/change/"):
         assert signed_in.get(where).status_code == 404
     assert signed_in.get("/designs/fern-plaque/layers/add/").status_code == 405
+
+
+def test_the_picture_that_gave_the_idea_is_kept_with_whose_it_is(signed_in):
+    import io
+
+    from django.core.files.uploadedfile import SimpleUploadedFile
+    from PIL import Image
+
+    design = make.DesignFactory(name="Fern", slug="fern")
+    out = io.BytesIO()
+    Image.new("RGB", (300, 200), (90, 120, 60)).save(out, "PNG")
+    photo = SimpleUploadedFile("fern.png", out.getvalue(), content_type="image/png")
+    said = {"picture": photo, "picture_from": "her own garden"}
+    assert signed_in.post("/designs/fern/picture/", said).status_code == 302
+    design.refresh_from_db()
+    assert (design.picture.width, design.picture_from) == (300, "her own garden")
+    page = signed_in.get("/designs/fern/").content.decode()
+    assert f"/pictures/{design.picture.sha256}/" in page
+    wrong = signed_in.post(
+        "/designs/fern/picture/", {"picture": SimpleUploadedFile("a.svg", b"<svg/>")}, follow=True
+    )
+    assert "no picture that can be read" in wrong.content.decode()
+    signed_in.post("/designs/fern/picture/", {"gone": "yes"})
+    design.refresh_from_db()
+    assert design.picture is None
+    assert design.picture_from == "her own garden"

@@ -73,14 +73,14 @@ def part_amount(part, times: float = 1.0) -> str:
 
 
 def part_rows(colour: Colour, times: float) -> list[PartRow]:
-    """The recipe so many times over; drops in words so that halves stay halves."""
+    """The recipe so many times over, to the half drop and the tenth of a gram."""
     rows = []
     for part in colour.parts.all():
-        drops = float(part.drops) * times
+        drops = max(0.5, round(2 * float(part.drops) * times) / 2) if part.drops else 0
         unit = "" if not part.drops else " drop" if drops == 1 else " drops"
         said = f"{words.number(drops)}{unit}" if part.drops else ""
         if part.grams:
-            said += f"{' or ' if said else ''}{words.number(float(part.grams) * times)} g"
+            said += f"{' or ' if said else ''}{words.number(max(0.1, round(float(part.grams) * times, 1)))} g"
         rows.append(PartRow(part.item, said, round(drops)))
     return rows
 

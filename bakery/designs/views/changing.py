@@ -7,6 +7,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
+from bakery.studio.pictures import keep_picture
+from bakery.studio.typed import clean
+
 from .. import queries, services
 from ..adapters import drawing_of, drawing_of_kind
 from ..forms import DesignForm, LayerForm, VariationForm
@@ -83,6 +86,21 @@ def _change_page(request, slug, *, form=None, layer_form=None, layer_pk=None, va
 def design_lay_out(request, slug):
     services.lay_out_usual_layers(design=_design(slug))
     return _back(slug)
+
+
+@require_POST
+def design_picture(request, slug):
+    """The picture that gave the idea, with where it came from; or none any more."""
+    design = _design(slug)
+    said = clean(request.POST.get("picture_from", ""))[:200]
+    try:
+        gone = request.POST.get("gone") == "yes"
+        kept = None if gone else keep_picture(upload=request.FILES.get("picture"), origin=said)
+        services.put_picture(design=design, picture=kept, said_from=said)
+    except ValidationError as wrong:
+        messages.error(request, wrong.messages[0])
+        return redirect(f"{reverse('design_change', args=[slug])}#design")
+    return redirect("design", slug=slug)
 
 
 @require_POST

@@ -1,5 +1,7 @@
 """The Colours page, one colour, and writing it down."""
 
+from math import ceil
+
 from django import forms
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -35,7 +37,10 @@ class MuchForm(forms.Form):
 @require_GET
 def colour(request, pk):
     row = get_object_or_404(
-        Colour.objects.select_related("photo_mixed", "photo_dry").prefetch_related("parts__item"), pk=pk
+        Colour.objects.select_related("photo_mixed", "photo_dry")
+        .defer("photo_mixed__jpeg", "photo_dry__jpeg")
+        .prefetch_related("parts__item"),
+        pk=pk,
     )
     now = timezone.now()
     wanted = book.wanted_of(row, now)
@@ -44,7 +49,7 @@ def colour(request, pk):
     tonight = book.wanted_tonight(wanted, now)
     form = MuchForm(request.GET if "much" in request.GET else None)
     much = form.cleaned_data.get("much") if form.is_bound and form.is_valid() else None
-    much = float(much) if much else tonight or whole
+    much = float(much) if much else 5 * ceil(tonight / 5) or whole
     parts = book.part_rows(row, much / whole)
     return render(request, "bench/colour.html", {
         "row": row, "icing": icing, "parts": parts, "much": words.number(much), "form": form,

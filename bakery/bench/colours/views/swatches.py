@@ -21,7 +21,7 @@ def swatches(request):
     """The newest, those held back, and the ones worth spraying next."""
     shelf = mixing.Shelf()
     held = {shelf.rows[at].pk for at in shelf.known.held_back}
-    found = Swatch.objects.select_related("photo").order_by("-at", "-pk")[:NEWEST]
+    found = Swatch.objects.order_by("-at", "-pk")[:NEWEST]
     return render(request, "bench/swatches.html", {
         "rows": [_row(shelf, one, held) for one in found], "next": mixing.first_swatches(shelf),
         "count": len(shelf.rows), "nav": "colours",
@@ -81,7 +81,7 @@ def _save(form, shelf, drops, photo):
 
 @require_GET
 def swatch(request, pk):
-    row = get_object_or_404(Swatch.objects.select_related("photo"), pk=pk)
+    row = get_object_or_404(Swatch.objects.select_related("photo").defer("photo__jpeg"), pk=pk)
     shelf = mixing.Shelf()
     held = {shelf.rows[at].pk for at in shelf.known.held_back}
     about = {"ground": row.ground, "coats": float(row.coats)}
