@@ -1,6 +1,6 @@
 """The cupboard's sentences: what runs out, by when and for whom."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from django.utils import timezone
 
@@ -64,26 +64,6 @@ def _elsewhere(gone, low) -> str:
         said.append(f"{len(gone)} out")
     if low:
         said.append(f"{len(low)} low")
-    return (
-        f"{' and '.join(said)}, but no open order asks for {'it' if len(gone) + len(low) == 1 else 'them'}."
-    )
-
-
-def line(short: Short, now: datetime) -> str:
-    """Why this one is on the list, to its last word."""
-    amount = f"{short.drops} drops for" if short.drops else "for"
-    state = "None left" if short.item.level == Level.OUT else "Little left"
-    return f"{state}, {amount} {short.what_for}."
-
-
-def order_by(short: Short, now: datetime) -> str:
-    """How long the shop takes, and whether that is in time."""
-    days = short.item.lead_days
-    if days == 0:
-        return ""
-    where = f" from {short.item.supplier}" if short.item.supplier else ""
-    said = f"Takes {days} day{'' if days == 1 else 's'}{where}"
-    if now + timedelta(days=days) > short.at:
-        return f"{said}: too late for that, so look for it nearer by."
-    last = short.at - timedelta(days=days)
-    return f"{said}: order by {day(last, now)}."
+    them = "it" if len(gone) + len(low) == 1 else "them"
+    asks = f"needs more of {them}" if low else f"asks for {them}"
+    return f"{' and '.join(said)}, but no open order {asks}."

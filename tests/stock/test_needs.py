@@ -9,6 +9,7 @@ from bakery.orders.models import State
 from bakery.production.models import Job
 from bakery.stock import words
 from bakery.stock.queries import short_items
+from bakery.stock.runout.words import order_by
 from bakery.stock.signals import Need, needs
 from tests import factories as make
 
@@ -53,7 +54,7 @@ def test_a_low_bottle_that_a_job_sprays_is_short_by_that_evening(leaf):
     answer, meaning = words.headline((short,), [leaf], NOW)
     assert answer == "Leaf green runs low, wanted tomorrow."
     assert meaning.startswith("Buy it for tomorrow.")
-    assert "too late for that" in words.order_by(short, NOW)
+    assert "too late for that" in order_by(short.item, short.at, NOW)
 
 
 def test_the_same_name_in_icing_does_not_touch_the_airbrush_bottle(leaf):
