@@ -13,7 +13,7 @@ from .designs import fill_designs
 from .orders import fill_open
 from .past import fill_past
 from .people import fill_people
-from .quotes import fill_quotes
+from .quotes import fill_options, fill_quotes
 from .stall import fill_stall
 from .wanted import LAST_NUMBER
 
@@ -38,6 +38,7 @@ def fill_example(now: datetime) -> Studio:
     fill_past(dates, people, designs)
     fill_open(dates, people, designs)
     fill_quotes(now)
+    fill_options()
     fill_stall(dates, designs)
     fill_packets(dates)
     Counter.objects.update_or_create(name="order", defaults={"value": LAST_NUMBER})

@@ -2,11 +2,12 @@
 
 from datetime import timedelta
 
-from bakery.orders.models import Order, Quote, State
+from bakery.orders.models import Option, Order, Quote, State
 from bakery.orders.queries import with_lines
 from bakery.orders.quotes import snapshot_of
 
 QUOTED_AFTER = timedelta(hours=19)
+CHOICE = (("Without the dots", {"ways": ["without.piped.1"]}), ("Two dozen", {"quantity": 24}))
 WITHOUT = (State.ENQUIRY, State.DECLINED)
 
 
@@ -16,6 +17,15 @@ def fill_quotes(now) -> None:
         "options"
     )
     Quote.objects.bulk_create(quote_of(order, now) for order in orders)
+
+
+def fill_options() -> None:
+    """Two versions beside what the museum asks for, to be looked at side by side."""
+    order = Order.objects.filter(state=State.ENQUIRY, for_stock=False).order_by("-number").first()
+    for title, change in CHOICE:
+        option = Option(order=order, title=title, changes={"1": change})
+        option.full_clean()
+        option.save()
 
 
 def quote_of(order: Order, now) -> Quote:
