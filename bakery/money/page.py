@@ -216,6 +216,34 @@ def _pace_row(one: queries.WorkPace, used) -> dict:
     }
 
 
+def orders_view(span_: Span, *, least_first: bool, page) -> dict:
+    """Every order with what it paid, forty at a time."""
+    studio = the_studio()
+    found = queries.orders_page(span_, least_first=least_first, page=page)
+    return {
+        "span": span_,
+        "page": found,
+        "least_first": least_first,
+        "rows": [_order_row(row, studio.currency_sign) for row in found],
+        "years": queries.years_of(timezone.localdate()),
+    }
+
+
+def _order_row(row, sign: str) -> dict:
+    pay = Pay("", 1, row.cookies, row.brought or 0, row.cost, row.thought, row.took)
+    thought = f", thought {words.time(row.thought)}" if row.timed else ", as you thought"
+    known = row.brought is not None
+    brought = f"{said(money(pay.brought), sign)} in" if known else "paid at the stall"
+    if not known and not row.for_stock:
+        brought = "no price known"
+    return {
+        "order": row.order,
+        "on": row.on,
+        "facts": f"{brought}, {said(money(pay.cost), sign)} out; {words.time(row.took)}{thought}",
+        "hour": words.hour_words(pay, sign) if known else "",
+    }
+
+
 def _off(row) -> dict:
     more = words.time(row.took - row.thought)
     return {

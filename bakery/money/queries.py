@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from django.db.models import Count, F, Q, Sum
+from django.core.paginator import Page, Paginator
+from django.db.models import Case, Count, ExpressionWrapper, F, FloatField, Q, Sum, When
 
 from bakery.craft.earning import Pay, factor, whole_pence
 from bakery.designs.models import Design, Kind
@@ -17,6 +18,7 @@ from bakery.stock.models import StallLine
 from .models import FIGURES, LineSum, OrderSum, Pace, WorkSum
 from .pace import OPERATIONS, used_since
 
+PAGE = 40
 YEAR = timedelta(days=365)
 KNOWN = Q(brought__isnull=False) | Q(for_stock=True)
 
@@ -184,6 +186,20 @@ def order_rows(span: Span):
     """Every order of these days, for a table; read a few hundred at a time."""
     rows = OrderSum.objects.filter(made=True, on__range=(span.first, span.last))
     return rows.select_related("order__customer").order_by("on", "pk").iterator(chunk_size=500)
+
+
+def orders_page(span: Span, *, least_first: bool, page) -> Page:
+    """Orders of these days with what they paid, the newest or the least paid first; those of which it is not
+    known come last.
+    """
+    rows = OrderSum.objects.filter(made=True, on__range=(span.first, span.last))
+    if least_first:
+        hour = (F("brought") - F("cost")) * 1.0 / F("took")
+        rows = rows.annotate(hour=Case(When(took__gt=0, then=ExpressionWrapper(hour, FloatField()))))
+        rows = rows.order_by(F("hour").asc(nulls_last=True), "-on", "-pk")
+    else:
+        rows = rows.order_by("-on", "-pk")
+    return Paginator(rows.select_related("order__customer"), PAGE).get_page(page)
 
 
 def payments_between(span: Span):

@@ -21,7 +21,7 @@ from bakery.stock.lists.csv_out import csv_stream
 from bakery.studio.queries import the_studio
 
 from . import pace, queries, services, words
-from .page import money_page, span_of
+from .page import money_page, orders_view, span_of
 from .tables import TABLES, table
 
 
@@ -34,6 +34,16 @@ def money(request):
     now = timezone.now()
     span = span_of(request.GET.get("of", ""), timezone.localdate(now))
     return render(request, "money/money.html", money_page(span, now=now, waiting=waiting))
+
+
+@require_safe
+def money_orders(request):
+    """What each order paid."""
+    services.catch_up()
+    span = span_of(request.GET.get("of", ""), timezone.localdate())
+    least = request.GET.get("first") != "new"
+    page = request.GET.get("page", "1")[:8].replace("\x00", "")
+    return render(request, "money/orders.html", orders_view(span, least_first=least, page=page))
 
 
 @require_safe

@@ -144,6 +144,30 @@ def test_tables_add_up_to_the_page(handed_over, signed_in):
     assert len(read(signed_in, "orders")) == 4  # the last twelve months only
 
 
+def test_each_order_with_what_it_paid(handed_over, signed_in, django_assert_max_num_queries):
+    """47.00 less 10.50 over two hours is 18.25, 30.00 less as much 9.75; the least paid comes first."""
+    handed_over("47.00", title="Well paid")
+    handed_over("30.00", title="Ill paid <b>")
+    handed_over(None, title="Nobody knows")
+    look(signed_in, "/money/orders/")
+    with django_assert_max_num_queries(25):
+        page = look(signed_in, "/money/orders/")
+    assert page.index("Ill paid &lt;b&gt;") < page.index("Well paid") < page.index("Nobody knows")
+    assert "£18.25 an hour" in page
+    assert "£9.75 an hour" in page
+    assert "no price known" in page
+    for odd in (
+        "?page=0",
+        "?page=x",
+        "?page=-1",
+        "?page=99999999999",
+        "?first=&of=%00",
+        "?page=%00",
+        "?first=new",
+    ):
+        look(signed_in, f"/money/orders/{odd}")
+
+
 def test_a_table_there_is_none_of(studio, signed_in):
     assert signed_in.get("/money/secrets.csv").status_code == 404
 

@@ -4,20 +4,47 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('designs', '0003_layer_numbers'),
-        ('money', '0001_sums'),
-        ('orders', '0006_payments_by_day'),
+        ("designs", "0003_layer_numbers"),
+        ("money", "0001_sums"),
+        ("orders", "0006_payments_by_day"),
     ]
 
     operations = [
         migrations.AddIndex(
-            model_name='linesum',
-            index=models.Index(fields=['made', 'known', 'design', 'on', 'order', 'cookies', 'brought', 'cost', 'thought', 'took'], name='lines_by_design'),
+            model_name="linesum",
+            index=models.Index(
+                fields=[
+                    "made",
+                    "known",
+                    "design",
+                    "on",
+                    "order",
+                    "cookies",
+                    "brought",
+                    "cost",
+                    "thought",
+                    "took",
+                ],
+                name="lines_by_design",
+            ),
         ),
         migrations.AddIndex(
-            model_name='linesum',
-            index=models.Index(fields=['made', 'known', 'kind', 'on', 'order', 'cookies', 'brought', 'cost', 'thought', 'took'], name='lines_by_kind'),
+            model_name="linesum",
+            index=models.Index(
+                fields=[
+                    "made",
+                    "known",
+                    "kind",
+                    "on",
+                    "order",
+                    "cookies",
+                    "brought",
+                    "cost",
+                    "thought",
+                    "took",
+                ],
+                name="lines_by_kind",
+            ),
         ),
     ]
