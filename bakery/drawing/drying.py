@@ -9,6 +9,7 @@ from .svg import frame, line, paint, rect, text, width_of
 
 TOP, HIGH, AXIS, SIZE = 34.0, 46.0, 58.0, 17.0
 GAP = 10.0
+MOST_DOTS = 1500
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ def drying_curve(curve: Curve, *, width: float = 1180, size: float = SIZE, cls: 
     end = x(bars[0].hours) - 4 if bars else width
     part = (end - 2) / across
     share = _cut(curve.share, part)
-    body = mist(end - 2, HIGH, seed=11, share=share, x=2, y=TOP)
+    body = mist(end - 2, HIGH, seed=11, share=share, x=2, y=TOP, limit=MOST_DOTS)
     body += line(0, TOP + HIGH, width, TOP + HIGH, paint(stroke="edge", width=1.25))
     for mark in curve.marks:
         if mark.bar:

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from bakery.craft.drying import Coat, DryingTimes, crowding, water_left
+from bakery.craft.drying import Coat, DryingTimes, crowding, water_curve
 from bakery.drawing.drying import Curve, Mark, drying_curve
 from bakery.production import words
 from bakery.production.levers import length, levers_here, room_verdict, what
@@ -133,11 +133,9 @@ def _curve(here: DryingTimes, now: datetime) -> Curve:
     model = _model_hours(here)
     pace = 1.0 if base.never or not model else base.usual / 60 / model
     room = here.room
-    share = tuple(
-        round(water_left(hours * i / (POINTS - 1) / pace, room.temperature_c, room.humidity,
-                         Coat(thickness_mm=here.thickness_mm), here.air), 3)
-        for i in range(POINTS)
-    )  # fmt: skip
+    coat = Coat(thickness_mm=here.thickness_mm)
+    left = water_curve(hours / pace, POINTS, room.temperature_c, room.humidity, coat, here.air)
+    share = tuple(round(one, 3) for one in left)
     marks = [Mark(here.wait(key).usual / 60, name) for key, name in (("crusted", "crusted"), ("firm", "firm"))
              if not here.wait(key).never and here.wait(key).usual / 60 < hours]  # fmt: skip
     if not base.never:

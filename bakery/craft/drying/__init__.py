@@ -1,7 +1,7 @@
 """When is icing dry? Moist air, the drying of one coat, and the waits that follow from a room."""
 
 from .crowding import Crowd, crowding
-from .layer import AIR, HUMIDITY_LIMIT, MILESTONES, Coat, hours_to_dry, water_left
+from .layer import AIR, HUMIDITY_LIMIT, MILESTONES, Coat, hours_to_dry, water_curve, water_left
 from .learning import Learnt, Touch, learn
 from .levers import Lever, levers_of, warmed
 from .months import TYPICAL, typical_room
@@ -42,5 +42,6 @@ __all__ = [
     "unmeasured_spread",
     "vapour_pressure",
     "warmed",
+    "water_curve",
     "water_left",
 ]

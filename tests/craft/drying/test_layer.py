@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bakery.craft.drying import HUMIDITY_LIMIT, MILESTONES, Coat, hours_to_dry, water_left
+from bakery.craft.drying import HUMIDITY_LIMIT, MILESTONES, Coat, hours_to_dry, water_curve, water_left
 from bakery.craft.drying import layer as model
 from bakery.craft.drying.psychrometrics import saturation_pressure, saturation_slope
 
@@ -162,3 +162,12 @@ def test_what_the_model_does_not_cover_is_refused(wrong):
 def test_icing_that_does_not_exist_is_refused(wrong):
     with pytest.raises(ValueError, match=r"outside|does not exist"):
         Coat(**wrong)
+
+
+@given(ROOMS, st.floats(0.15, 0.82), COATS, st.sampled_from(["still", "fan", "dryer"]), st.floats(2, 60))
+def test_the_curve_read_off_a_table_is_the_curve(t_c, humidity, thickness, air, hours):
+    coat = Coat(thickness_mm=thickness)
+    found = water_curve(hours, 9, t_c, humidity, coat, air)
+    exact = [water_left(hours * i / 8, t_c, humidity, coat, air) for i in range(9)]
+    assert list(found) == sorted(found, reverse=True)
+    assert found == pytest.approx(exact, abs=0.01)
