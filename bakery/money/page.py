@@ -13,6 +13,7 @@ from bakery.designs.adapters import drawing_of, drawing_of_kind
 from bakery.drawing.earnings import Column
 from bakery.orders.models import Payment
 from bakery.orders.pricing import money as said
+from bakery.orders.text import plural
 from bakery.studio.queries import the_studio
 
 from . import queries, words
@@ -91,6 +92,7 @@ def money_page(span_: Span, *, now, waiting: int = 0) -> dict:
         "waiting": waiting,
         "span": span_,
         "years": queries.years_of(today),
+        "earlier": span_.key.isdigit() and today.year - int(span_.key) > 2,
         "tables": TABLES,
         **_months(span_, months, every, sign),
         **_owed(today, sign),
@@ -208,7 +210,7 @@ def _pace_row(one: queries.WorkPace, used) -> dict:
         "work": one.work,
         "factor": float(one.factor),
         "words": words.of_pace(one.work, one.factor),
-        "rests": one.orders,
+        "rests": plural(one.orders, "order"),
         "thought": words.time(one.thought),
         "took": words.time(one.took),
         "use": one.orders >= LEAST_ORDERS and abs(one.factor - 1) >= OFF,
@@ -223,6 +225,7 @@ def orders_view(span_: Span, *, least_first: bool, page) -> dict:
     return {
         "span": span_,
         "page": found,
+        "count": f"{found.paginator.count:,}",
         "least_first": least_first,
         "rows": [_order_row(row, studio.currency_sign) for row in found],
         "years": queries.years_of(timezone.localdate()),
