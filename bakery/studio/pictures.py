@@ -5,6 +5,7 @@ nothing hidden in it (a place, a name, a programme) is either.
 import hashlib
 import io
 import warnings
+from datetime import datetime, timedelta
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
@@ -14,6 +15,7 @@ from .models import Picture
 MOST_BYTES = 15 * 1024 * 1024
 MOST_PIXELS = {"JPEG": 64_000_000, "PNG": 25_000_000, "WEBP": 25_000_000}
 SIDE = 1000
+UNUSED = timedelta(days=31)
 QUALITY = 88
 NO_PICTURE = "That is no picture that can be read here. A photo as JPEG, PNG or WebP works."
 
@@ -29,6 +31,16 @@ def keep_picture(*, upload, origin: str = "") -> Picture:
     fields = {"jpeg": jpeg, "width": width, "height": height, "origin": " ".join(origin.split())[:200]}
     with transaction.atomic():
         return Picture.objects.get_or_create(sha256=sha, defaults=fields)[0]
+
+
+def forget_unused(*, now: datetime) -> int:
+    """Delete pictures of more than a month ago that nothing shows: those a colour was only read from."""
+    old = Picture.objects.filter(added_at__lt=now - UNUSED)
+    for row in Picture._meta.get_fields(include_hidden=True):
+        if row.one_to_many or row.one_to_one:
+            used = row.related_model._base_manager.filter(**{f"{row.field.name}__isnull": False})
+            old = old.exclude(pk__in=used.values(row.field.name))
+    return old.delete()[0]
 
 
 def pixels(picture: Picture, x: int, y: int, reach: int = 4) -> list[tuple[float, float, float]]:

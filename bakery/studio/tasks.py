@@ -19,8 +19,10 @@ def copy_when_due(**_) -> None:
 @computation("copy", title="Copying the studio")
 def copy(args, report):
     from .backup import CopyFailed, make_copy, remove_half_made
+    from .pictures import forget_unused
 
     remove_half_made()
+    forget_unused(now=timezone.now())
     try:
         path = make_copy(args.get("reason", "on demand"), attempt=report.attempt)
     except CopyFailed as error:

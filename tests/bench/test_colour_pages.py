@@ -129,8 +129,8 @@ def test_bottles_that_are_out_shimmer_or_bare_are_left_out_with_the_reason(signe
 
 @pytest.mark.parametrize(
     "query",
-    ["want=nonsense", "want=" + "a" * 5000, "want=%00", "coats=9&want=teal", "ground=zzz&want=teal", "much=-4",
-     "much=1e9", "want=color(srgb nan nan nan)", "d1=99999999999999999999&want=teal", "dx=3", "tried=x",
+    ["want=nonsense", "want=" + "a" * 5000, "want=%00", "coats=9&want=teal", "ground=zzz&want=teal",
+     "much=-4", "much=1e9", "want=color(srgb nan nan nan)", "d1=99999999999999999999&want=teal", "dx=3", "tried=x",
      "d٣=3&want=teal", "want=%F0%9F%8D%AA", "want=lab(1e400 0 0)", "made_for=&were=&own=yes&want=teal"],
 )  # fmt: skip
 def test_nonsense_gets_a_sentence_or_nothing_never_an_error(signed_in, shelf, query):
@@ -227,6 +227,8 @@ def test_a_swatch_teaches_is_shown_and_can_be_refused(signed_in, shelf):
     after = signed_in.get(f"/colours/mix/?want=%235c8aa6&d{blue}=1&d{white}=3").context["mix"]
     assert before.hex != after.hex
     assert "rests on 1 swatch" in after.doubt
+    other = signed_in.get(f"/colours/mix/?tried={row.pk}&want=%23b8322c")
+    assert other.context["tried"] is None, "a swatch for one wish says nothing about another"
     nudge = signed_in.get(f"/colours/mix/?tried={row.pk}")
     assert nudge.context["bench"].wanted == "#7c9fb4"
     assert sum(bytes.fromhex(nudge.context["mix"].hex[1:])) > 0

@@ -9,7 +9,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
 from bakery.studio.models import Picture
-from bakery.studio.pictures import MOST_BYTES, keep_picture, pixels
+from bakery.studio.pictures import MOST_BYTES, forget_unused, keep_picture, pixels
 from tests import factories as make
 
 pytestmark = pytest.mark.django_db
@@ -123,3 +123,23 @@ def test_it_is_shown_to_her_alone_and_for_what_it_is(client, signed_in):
     assert signed_in.get(f"/pictures/{'0' * 64}/").status_code == 404
     signed_in.logout()
     assert client.get(f"/pictures/{kept.sha256}/").status_code == 302
+
+
+def test_a_picture_that_nothing_shows_goes_after_a_month():
+    from datetime import timedelta
+
+    from django.utils import timezone
+
+    from bakery.stock.models import Swatch
+
+    now = timezone.now()
+    unused, shown, idea, new = (
+        keep_picture(upload=upload(picture(colour=(n, 90, 90)))) for n in (10, 80, 150, 220)
+    )
+    Picture.objects.exclude(pk=new.pk).update(added_at=now - timedelta(days=40))
+    Swatch.objects.create(drops={"1": 2}, hex="#aabbcc", photo=shown)
+    make.DesignFactory(picture=idea)
+    assert forget_unused(now=now) == 1
+    assert set(Picture.objects.values_list("pk", flat=True)) == {shown.pk, idea.pk, new.pk}
+    assert forget_unused(now=now) == 0
+    assert not Picture.objects.filter(pk=unused.pk).exists()

@@ -23,6 +23,7 @@ def mix(request):
     form = MixForm(_typed(request, tried), grounds=grounds)
     good = form.is_valid()
     wanted = form.cleaned_data.get("want", "") if good else ""
+    tried = tried if tried and tried.wanted == wanted else None  # it says nothing about another wish
     context = {"form": form, "shelf": shelf, "tried": tried, "steps": words.STEPS}
     if good:
         own = _own(request, shelf, wanted)
@@ -35,7 +36,7 @@ def mix(request):
             run_drops=form.cleaned_data["much"] or 0,
             tried=tried,
         )
-        context |= _answer(found, form, own)
+        context |= _answer(found, form, own, tried)
     if getattr(request, "htmx", False) and request.htmx.target == "mix-answer":
         answer = render(request, "bench/_mix_answer.html", context)
         return replace_url(answer, context["address"]) if good else answer
@@ -75,13 +76,14 @@ def _text(drops: dict[int, int]) -> str:
     return ",".join(f"{pk}:{n}" for pk, n in sorted(drops.items()))
 
 
-def _answer(found, form, own) -> dict:
+def _answer(found, form, own, tried) -> dict:
     said = form.cleaned_data
     settings = {
         "want": found.wanted,
         "ground": said["ground"],
         "coats": said["coats"],
         "much": said["much"] or "",
+        "tried": tried.pk if tried and not own else "",
     }
     settings = {key: value for key, value in settings.items() if value and (key, value) != ("coats", "1")}
     mixed = {line.item.pk: line.drops for line in found.mix.lines} if found.mix else {}
