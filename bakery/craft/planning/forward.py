@@ -23,16 +23,13 @@ def forward_plan(grid, *, rounds=ROUNDS, stop=None) -> Plan | None:
     Orders go in by pickup, soft ones last. An order for which that leaves no place goes in sooner in the
     next round, together with those it shares work with. When `stop` says yes there is none.
     """
-    orders = sorted(
-        grid.problem.orders, key=lambda order: (order.soft, order.pickup, -order.weight, order.id)
-    )
-    sequence = [order.id for order in orders]
+    sequence = _by_pickup(grid)
     for _ in range(rounds):
         schedule, failed = _all_in(grid, sequence, stop)
-        if stop is not None and stop():
-            return None if failed is not None else checked(grid, schedule.starts)
-        if failed is None:
+        if None not in schedule.starts:
             return checked(grid, schedule.starts)
+        if failed is None or (stop is not None and stop()):
+            return None  # what belongs to no order found no place, or the time is up
         sooner = _tied(grid, failed)
         places = [k for k, name in enumerate(sequence) if name in sooner]
         if places == list(range(len(places))):
@@ -43,8 +40,18 @@ def forward_plan(grid, *, rounds=ROUNDS, stop=None) -> Plan | None:
     return None
 
 
+def without_a_place(grid) -> str | None:
+    """The first order, by pickup, for which placing forward once finds no place; None where all find one."""
+    return _all_in(grid, _by_pickup(grid))[1]
+
+
+def _by_pickup(grid) -> list[str]:
+    orders = sorted(grid.problem.orders, key=lambda one: (one.soft, one.pickup, -one.weight, one.id))
+    return [order.id for order in orders]
+
+
 def _all_in(grid, sequence, stop=None):
-    """(schedule, order that found no place or None), the orders put in one after the other."""
+    """(schedule, order that found no place or None), the orders put in one after the other, then the rest."""
     schedule = Schedule(grid)
     for name in [*sequence, None]:
         if stop is not None and stop():

@@ -10,6 +10,9 @@ from . import bits
 from .grid import at_least
 from .problem import HANDS
 
+WHILE, BEFORE, AFTER = "while", "before", "after"
+"""When a task takes something: while it lasts, by a hold that it ends, by a hold that it begins."""
+
 
 class Schedule:
     """Starts found so far (`None` = not placed) and what is left of each resource."""
@@ -21,6 +24,7 @@ class Schedule:
         self._levels: dict[tuple[str, int], int] = {}
         self._runs: dict[tuple[str, int, int], int] = {}
         self._by_resource: dict[str, list] = {name: [] for name in self.left}
+        self._clash: tuple[str, str, int, int] | None = None
 
     def copy(self) -> Schedule:
         """Another schedule with the same tasks in place."""
@@ -29,6 +33,7 @@ class Schedule:
         twin.left = {name: amounts.copy() for name, amounts in self.left.items()}
         twin._levels, twin._runs = dict(self._levels), dict(self._runs)
         twin._by_resource = {name: list(keys) for name, keys in self._by_resource.items()}
+        twin._clash = None
         return twin
 
     def _level(self, name, amount):
@@ -63,28 +68,30 @@ class Schedule:
         return part.min(initial=0) >= 0
 
     def _spans(self, i):
-        """What task i takes where it stands: (resource, amount, start, end); holds with both ends known."""
+        """What task i takes where it stands: (when, resource, amount, start, end); no open holds."""
         grid, starts = self.grid, self.starts
         start = starts[i]
         if grid.hands[i]:
-            yield HANDS, grid.hands[i], start, start + grid.att[i]
+            yield WHILE, HANDS, grid.hands[i], start, start + grid.att[i]
         for name, amount in grid.uses[i]:
-            yield name, amount, start, start + grid.dur[i]
+            yield WHILE, name, amount, start, start + grid.dur[i]
         for keep in grid.keeps_from[i]:
             if keep.until is None or starts[keep.until] is not None:
-                yield keep.resource, keep.amount, *keep.span(starts, grid.dur)
+                yield AFTER, keep.resource, keep.amount, *keep.span(starts, grid.dur)
         for keep in grid.keeps_to[i]:
             if keep.after is None or starts[keep.after] is not None:
-                yield keep.resource, keep.amount, *keep.span(starts, grid.dur)
+                yield BEFORE, keep.resource, keep.amount, *keep.span(starts, grid.dur)
 
     def put(self, i, start) -> bool:
         """Place task i at slot `start`; False (and nothing changed) when that takes too much of something."""
         self.starts[i] = start
         taken, fits = [], True
-        for name, amount, begin, end in self._spans(i):
+        for when, name, amount, begin, end in self._spans(i):
             fits = self._take(name, amount, begin, end)
             taken.append((name, -amount, begin, end))
             if not fits:
+                over = (self.left[name][begin:end] < 0).nonzero()[0]
+                self._clash = when, name, begin + int(over[0]), begin + int(over[-1])
                 break
         if not fits:
             for change in taken:
@@ -96,7 +103,7 @@ class Schedule:
         """Take task i out again."""
         if self.starts[i] is None:
             return
-        for name, amount, begin, end in list(self._spans(i)):
+        for _, name, amount, begin, end in list(self._spans(i)):
             self._take(name, -amount, begin, end)
         self.starts[i] = None
 
@@ -182,15 +189,41 @@ class Schedule:
             start = slots.bit_length() - 1
             if self.put(i, start):
                 return True
-            slots ^= 1 << start
+            last = self._latest_left(i)
+            slots &= bits.span(0, start if last is None else min(start, last + 1))
         return False
 
     def put_earliest(self, i, lo, hi) -> bool:
         """Place task i as early as it fits within [lo, hi]."""
         slots = self.room(i, lo, hi)
         while slots:
-            lowest = slots & -slots
-            if self.put(i, lowest.bit_length() - 1):
+            start = (slots & -slots).bit_length() - 1
+            if self.put(i, start):
                 return True
-            slots ^= lowest
+            first = self._earliest_left(i)
+            if first is None:
+                return False
+            slots &= -1 << max(start + 1, first)
         return False
+
+    def _latest_left(self, i) -> int | None:
+        """After a clash: no start of task i between this slot and the one tried fits; -1: none before it.
+
+        What is too full while its forerunner's tray stands stays so until it starts no later than that; what
+        is too full after it, until its own tray is gone by then.
+        """
+        when, name, first, _ = self._clash
+        if when == BEFORE:
+            return first
+        if when == AFTER:
+            lengths = [keep.length for keep in self.grid.keeps_from[i] if keep.resource == name]
+            known = [length for length in lengths if length is not None]
+            return first - self.grid.dur[i] - min(known) if known else -1
+        return None
+
+    def _earliest_left(self, i) -> int | None:
+        """After a clash: no start of task i from the one tried up to this slot fits; None: none after it."""
+        when, _, _, last = self._clash
+        if when == BEFORE:
+            return None
+        return last + 1 - self.grid.dur[i] if when == AFTER else 0

@@ -22,6 +22,8 @@ STANDS = 36 * 60
 """Minutes for which a tray keeps its place, about, where its place has no time of its own."""
 MOST_TASKS = 800
 """More free work is no month of one kitchen; trying it out would keep a question waiting."""
+MOST_ORDERS = 8
+"""Orders whose longest waits are lifted one by one; after that all are."""
 
 
 def stretched(
@@ -90,12 +92,27 @@ def possible(problem: Problem) -> Problem:
     if len(free) > MOST_TASKS:
         return problem
     fuller = _remade(problem, FULL)
-    if not shared and fuller is problem:
-        return problem
     for found in (problem, fuller, _lifted(fuller, shared), _lifted(fuller, around)):
         if found is not None and forward_plan(Grid(found), rounds=2) is not None:
             return found
-    return problem
+    return _order_by_order(_lifted(fuller, around) or fuller)
+
+
+def _order_by_order(problem):
+    """Without the longest waits of orders that find no place, one after the other; at last without any."""
+    from ..planning.forward import without_a_place
+    from ..planning.grid import Grid
+
+    found = problem
+    for _ in range(MOST_ORDERS):
+        name = without_a_place(Grid(found))
+        less = name and _lifted(found, {task.id for task in found.tasks if name in task.orders})
+        if not less:
+            break
+        found = less
+    if name is None:
+        return found
+    return _lifted(problem, {task.id for task in problem.tasks}) or problem
 
 
 def _remade(problem, full):

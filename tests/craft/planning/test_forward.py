@@ -123,3 +123,11 @@ def test_an_order_that_finds_no_place_goes_in_sooner():
     plan = forward_plan(Grid(kitchen))
     assert verify(kitchen, plan) == []
     assert dict(plan.starts) == {"a": 100, "b": 0}
+
+
+def test_work_of_no_order_that_finds_no_place_is_no_plan_and_no_fall():
+    """Sheets to wash for nobody in particular, and the one evening is full of what somebody waits for."""
+    tasks = [task("a", 60), task("sheets", 30, orders=())]
+    kitchen = problem(tasks, [(0, 60)], [Order("o1", 60, None, "a")])
+    assert forward_plan(Grid(kitchen)) is None
+    assert not solve(kitchen, seconds=0.2)

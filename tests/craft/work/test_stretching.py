@@ -6,6 +6,8 @@ from datetime import timedelta
 import pytest
 
 from bakery.craft.planning import solve, verify
+from bakery.craft.planning.forward import forward_plan
+from bakery.craft.planning.grid import Grid
 from bakery.craft.work import KINDS, Calendar, OrderSpec, Shop, past_the_known, propose, share, work_of
 
 from .makers import NOW, TUESDAY, evenings, line, problem, work
@@ -50,6 +52,21 @@ def test_an_overfull_december_has_a_plan(name, seed):
     found = FULL[name](seed)
     plan = solve(found, deterministic=0.001, workers=1, seed=seed)
     assert plan, f"{name}: no plan"
+    assert verify(found, plan) == []
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_fifteen_orders_squeezed_into_two_days_have_a_plan(seed):
+    """Large and small ones, on a small rack: longest waits give way, order by order, before the plan does."""
+    rng, works = random.Random(seed), []
+    shop = Shop(rack_places=rng.choice([3, 5, 12]))
+    for i in range(15):
+        lines = [line(rng.choice(KINDS), rng.choice([12, 24, 48, 120]), colours=rng.choice([1, 2, 5]))]
+        due = NOW + timedelta(minutes=30 * rng.randint(1, 96))
+        works.append(work_of(OrderSpec(f"o{i}", "Invented", lines, due), shop))
+    found = problem(*works, calendar=evenings(16), padding=1.5, shop=shop)
+    plan = forward_plan(Grid(found))
+    assert plan is not None
     assert verify(found, plan) == []
 
 
