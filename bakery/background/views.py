@@ -48,5 +48,5 @@ def _show(request: HttpRequest, pk: int) -> HttpResponse:
 def _back(request: HttpRequest) -> str:
     """The page she came from, when it is one of ours."""
     page = request.META.get("HTTP_REFERER", "")
-    ours = url_has_allowed_host_and_scheme(page, {request.get_host()})
+    ours = "/" in page and url_has_allowed_host_and_scheme(page, {request.get_host()})
     return page if ours and "/background/" not in page else "/"

@@ -88,7 +88,8 @@ def item_foot(request, pk):
 def _back(request, fallback):
     """Where the press came from, if that is one of our pages."""
     to = request.POST.get("to", "")
-    return to if url_has_allowed_host_and_scheme(to, allowed_hosts={request.get_host()}) else fallback
+    ours = to.startswith("/") and url_has_allowed_host_and_scheme(to, allowed_hosts={request.get_host()})
+    return to if ours else fallback
 
 
 @require_safe

@@ -178,6 +178,9 @@ def test_a_packet_is_opened_counted_thrown_away_and_taken_back(signed_in, sugar)
     signed_in.post(f"/packets/moves/{move.pk}/back/", {"to": "https://elsewhere.example/"})
     packet.refresh_from_db()
     assert packet.left == D("2000")
+    for bad in ("0", "-1", "²", "item", "\x00", "//elsewhere.example/"):
+        back = signed_in.post(f"/packets/moves/{move.pk}/back/", {"to": bad})
+        assert (back.status_code, "elsewhere" in back["Location"]) == (302, False)
     signed_in.post(f"{address}open/", {"closed": ""})
     packet.refresh_from_db()
     assert packet.opened_on is None
