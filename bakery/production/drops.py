@@ -20,7 +20,10 @@ def drops_of(jobs) -> dict[int, dict[str, int]]:
     runs = [job for job in jobs if job.kind == "spray"]
     if not runs:
         return {}
-    lines = OrderLine.objects.filter(pk__in={job.line_id for job in runs if job.line_id})
+    wanted = {job.line_id for job in runs if job.line_id}
+    if not wanted:
+        return {job.pk: _of_run(job, None, Shop()) for job in runs}
+    lines = OrderLine.objects.filter(pk__in=wanted)
     lines = lines.select_related("kind", "variation__base", "variation__motif", "variation__detail")
     lines = lines.prefetch_related(Prefetch("design", with_layers(Design.objects.all())))
     known, shop = {line.pk: line for line in lines}, Shop(**stencils())

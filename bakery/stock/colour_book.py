@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from bakery.studio.models import Picture
+from bakery.studio.services import tell
 
 from .models import Colour, ColourPart, StockItem
 from .services import refuse_thick_parts
@@ -48,6 +49,8 @@ def save_colour(*, colour: Colour | None = None, name: str, medium: str, hex: st
         part.full_clean()
         part.save()
     ColourPart.objects.filter(pk__in=[part.pk for part in known.values()]).delete()
+    if medium == Colour.Medium.AIRBRUSH:
+        tell("the airbrush colours")  # shade and drops say how long cleaning between them takes
     return colour
 
 

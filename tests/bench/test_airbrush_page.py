@@ -13,6 +13,7 @@ from bakery.production.services import make_plan
 from bakery.stock.airbrush import cleaning
 from bakery.stock.cleaning import keep_timing
 from bakery.stock.models import CleaningTime, Colour
+from bakery.stock.signals import needs
 from bakery.studio import adapters as studio
 from tests import factories as make
 
@@ -192,6 +193,17 @@ def test_an_evening_without_spraying_says_so(signed_in, clock):
 
 def test_nobody_sees_it_without_signing_in(client):
     assert client.get("/airbrush/").status_code == 302
+
+
+def test_needs_of_sprayed_designs_take_no_more_queries_for_more_orders(
+    evening, django_assert_max_num_queries
+):
+    first = Job.objects.get(kind="spray")
+    for number in range(6):
+        first.pk, first.key = None, f"o7.l1.spray{number + 2}"
+        first.save()
+    with django_assert_max_num_queries(20):
+        assert [need.amount for need in needs(NOW) if need.medium == "airbrush"]
 
 
 def test_queries_stay_bounded(signed_in, evening, django_assert_max_num_queries):
