@@ -130,8 +130,9 @@ def test_bottles_that_are_out_shimmer_or_bare_are_left_out_with_the_reason(signe
 @pytest.mark.parametrize(
     "query",
     ["want=nonsense", "want=" + "a" * 5000, "want=%00", "coats=9&want=teal", "ground=zzz&want=teal",
-     "much=-4", "much=1e9", "want=color(srgb nan nan nan)", "d1=99999999999999999999&want=teal", "dx=3", "tried=x",
-     "d٣=3&want=teal", "want=%F0%9F%8D%AA", "want=lab(1e400 0 0)", "made_for=&were=&own=yes&want=teal"],
+     "much=-4", "much=1e9", "want=color(srgb nan nan nan)", "d1=99999999999999999999&want=teal", "dx=3",
+     "tried=x", "d٣=3&want=teal", "want=%F0%9F%8D%AA", "want=lab(1e400 0 0)",
+     "made_for=&were=&own=yes&want=teal"],
 )  # fmt: skip
 def test_nonsense_gets_a_sentence_or_nothing_never_an_error(signed_in, shelf, query):
     assert signed_in.get(f"/colours/mix/?{query}").status_code in (200, 422)
@@ -204,6 +205,23 @@ def test_the_same_again_scaled_to_the_grams_with_its_tub_and_order(signed_in):
     assert signed_in.get(f"/colours/{row.pk}/?much=banana").status_code == 422
 
 
+def test_photos_of_the_fresh_and_the_dry_colour_are_kept_and_shown(signed_in):
+    row = make.ColourFactory(name="Slate", hex="#5d708a")
+    sent = {"name": "Slate", "hex": "#5d708a", "rest_hours": "2", "note": "half the black first"}
+    answer = signed_in.post(f"/colours/{row.pk}/change/", sent | {"photo_dry": photo()})
+    assert answer.status_code == 302
+    row.refresh_from_db()
+    assert row.photo_dry.origin == "Slate, dry"
+    page = signed_in.get(answer.url)
+    assert f"/pictures/{row.photo_dry.sha256}/" in page.content.decode()
+    assert "half the black first" in text(page)
+    bad = sent | {"photo_dry": SimpleUploadedFile("a.jpg", b"<svg/>")}
+    refused = signed_in.post(f"/colours/{row.pk}/change/", bad | {"note": "kept in the form"})
+    assert refused.status_code == 422
+    assert "no picture that can be read" in text(refused)
+    assert "kept in the form" in refused.content.decode()
+
+
 def test_put_away_and_back(signed_in):
     row = make.ColourFactory(name="Old rose")
     signed_in.post(f"/colours/{row.pk}/put-away/", {"put_away": "yes"})
@@ -249,6 +267,17 @@ def test_one_nudge_aims_past_the_miss(signed_in, shelf):
         return sum(line.drops for line in mix.lines if line.item == shelf["white"]) / mix.total
 
     assert white(second) > white(first)
+
+
+def test_a_swatch_far_from_all_others_is_held_back_and_shown(signed_in, shelf):
+    """Four swatches as the model has them, and one that cannot be."""
+    blue, white = shelf["blue"].pk, shelf["white"].pk
+    for one, other in ((1, 3), (1, 1), (3, 1), (1, 6)):
+        mix = signed_in.get(f"/colours/mix/?want=teal&d{blue}={one}&d{white}={other}").context["mix"]
+        Swatch.objects.create(drops={str(blue): one, str(white): other}, hex=mix.hex)
+    wild = Swatch.objects.create(drops={str(blue): 2, str(white): 3}, hex="#c83228")
+    assert "held back" in text(signed_in.get("/colours/swatches/"))
+    assert "Held back" in text(signed_in.get(f"/colours/swatches/{wild.pk}/"))
 
 
 @pytest.mark.parametrize("sent", [{}, {"hex": "zzz"}, {"hex": "#112233"}, {"hex": "#112233", "coats": "7"}])

@@ -1,7 +1,7 @@
 """The example's cupboard: bottles, gels, dry goods, packing, and sixteen colours. All invented."""
 
 from bakery.stock.made_ahead import keeps_until
-from bakery.stock.models import Colour, ColourPart, Level, LevelMark, MadeAhead, StockItem
+from bakery.stock.models import Colour, ColourPart, Level, LevelMark, MadeAhead, StockItem, Swatch
 
 from .recipes import fill_recipes
 
@@ -92,9 +92,30 @@ def fill_cupboard(dates) -> dict[tuple[str, str], Colour]:
         for colour, (*_, parts) in zip(colours, COLOURS, strict=True)
         for bottle, drops in parts
     )
+    fill_swatches(dates, by_name)
     fill_made_ahead(dates)
     fill_recipes()
     return {(colour.name, colour.medium): colour for colour in colours}
+
+
+# days ago, drops, what it dried to
+SWATCHES = (
+    (23, {"Sea blue, airbrush": 1, "White, airbrush": 3}, "#8fb3c4"),
+    (16, {"Leaf green, airbrush": 1, "White, airbrush": 3}, "#a9bd8e"),
+    (9, {"Brown, airbrush": 1, "White, airbrush": 3}, "#bd9a80"),
+)
+
+
+def fill_swatches(dates, items) -> None:
+    """Three swatches she sprayed with white, each on another evening."""
+    Swatch.objects.bulk_create(
+        Swatch(
+            drops={str(items[name].pk): n for name, n in drops.items()},
+            hex=shade,
+            at=dates.at(-ago, "21:10"),
+        )
+        for ago, drops, shade in SWATCHES
+    )
 
 
 def _hides(name: str, white: bool) -> str:
