@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from decimal import Decimal
 
 from django.db.models import Count, Q
 
@@ -14,7 +13,6 @@ from bakery.stock.swatches import kind_of
 
 from . import words
 
-USUAL_GRAMS, USUAL_DROPS = Decimal(100), 10
 TONIGHT = timedelta(hours=18)
 MOST_ORDERS = 12
 

@@ -3,7 +3,6 @@
 from decimal import Decimal
 
 from django import forms
-from django.core.exceptions import ValidationError
 
 from bakery.stock.colour_book import Part
 from bakery.stock.models import Colour, StockItem
@@ -180,7 +179,3 @@ def drops_typed(data, pks) -> dict[int, int]:
         if text.isascii() and text.isdigit() and 0 < int(text[:6]) <= 500 and len(text) <= 3:
             found[pk] = int(text)
     return found
-
-
-def said(wrong: ValidationError) -> list[str]:
-    return wrong.messages
