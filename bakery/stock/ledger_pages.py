@@ -20,7 +20,7 @@ def item_page(item: StockItem, now: datetime) -> dict:
     left = ledger.on_hand([item])[item.pk]
     want = ledger_queries.wanted(item, ledger_queries.needs_of(item, now))
     moves = ledger_queries.moves_of([*full, *gone])
-    lead = ledger_words.item_lead(item, left, len(full), want.quantity, want.at, now)
+    lead = ledger_words.item_lead(item, left, len(full), want, now)
     return {
         "nav": "cupboard",
         "item": item,

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from django.db.models import Min, Sum
+from django.db.models import Min, Q, Sum
 
 from . import ledger
 from .models import Level, LevelMark, Move, Packet, StockItem
@@ -17,20 +17,28 @@ ASKED_AGAIN = timedelta(days=2)
 
 @dataclass(frozen=True)
 class Wanted:
-    """What open orders will take of an item, in its unit; `what_for` names them."""
+    """What booked orders will take of an item, in its unit, and `quoted` what open quotes would besides;
+    `what_for` names them.
+    """
 
     quantity: Decimal
     at: datetime | None
     what_for: str = ""
+    quoted: Decimal = Decimal(0)
 
 
 def wanted(item: StockItem, said: list[Need]) -> Wanted:
     """Reserved where amounts are reserved, else what the planned work says it needs (`said`); one query."""
-    held = item.reserves.aggregate(total=Sum("quantity"), at=Min("wanted_at"))
+    firm, soft = Q(firm=True), Q(firm=False)
+    held = item.reserves.aggregate(
+        total=Sum("quantity", filter=firm),
+        at=Min("wanted_at", filter=firm),
+        quoted=Sum("quantity", filter=soft),
+    )
     names = ", ".join(dict.fromkeys(need.what_for for need in said))
     at = held["at"] or min((need.at for need in said), default=None)
-    if held["total"]:
-        return Wanted(held["total"], at, names)
+    if held["total"] or held["quoted"]:
+        return Wanted(held["total"] or Decimal(0), at, names, held["quoted"] or Decimal(0))
     units = {"drop": "drops", "g": "g", "sheet": "sheets", "piece": "pieces", "ml": "ml"}
     total = sum(need.amount for need in said if need.unit == units[item.unit])
     return Wanted(Decimal(str(round(total, 1))), at, names)

@@ -93,8 +93,8 @@ def move_line(move: Move, unit: str, titles: dict) -> str:
     return f"{amount} {'mixed' if move.kind == Move.Kind.MAKE else 'came'}"
 
 
-def item_lead(item: StockItem, left: Decimal, packets: int, wanted: Decimal, when, now) -> str:
-    """How much there is, and what open orders ask of it."""
+def item_lead(item: StockItem, left: Decimal, packets: int, want, now) -> str:
+    """How much there is, what booked orders ask of it, and what open quotes would."""
     if not item.measured:
         said = f"You say: {item.get_level_display()}. Amounts are kept from the first delivery or count on."
     elif left:
@@ -102,8 +102,13 @@ def item_lead(item: StockItem, left: Decimal, packets: int, wanted: Decimal, whe
         said = f"{much(left, item.unit)} left, in {where}."
     else:
         said = "Nothing left, by the books."
-    if wanted and when:
-        said += f" Open orders want about {much(wanted, item.unit)}, from {day_words(when, now)} on."
+    if want.quantity and want.at:
+        said += (
+            f" Booked orders want about {much(want.quantity, item.unit)}, from {day_words(want.at, now)} on."
+        )
+    if want.quoted:
+        more = " more" if want.quantity else ""
+        said += f" Open quotes would take about {much(want.quoted, item.unit)}{more}."
     return said
 
 

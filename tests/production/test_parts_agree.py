@@ -128,3 +128,16 @@ def test_what_is_in_a_leftover_tub_is_not_reserved_again(planned):
     save_wants(changed_wants(NOW))
     saved = before - sum(Reserve.objects.values_list("quantity", flat=True))
     assert Decimal(29) < saved < Decimal(33), "40 g: a little water, of the stiff rest 454 in 561 is sugar"
+
+
+def test_an_item_says_apart_what_is_booked_and_what_is_only_quoted(order, signed_in):
+    """As the line of what runs out does: a quote is no shortage yet."""
+    save_wants(changed_wants(timezone.now()))
+    paper = StockItem.objects.get(group="wafer")
+    page = signed_in.get(f"/cupboard/{paper.pk}/").content.decode()
+    assert "Open quotes would take about" in page
+    assert "Booked orders want" not in page
+    Reserve.objects.update(firm=True)
+    page = signed_in.get(f"/cupboard/{paper.pk}/").content.decode()
+    assert "Booked orders want about" in page
+    assert "Open quotes" not in page
