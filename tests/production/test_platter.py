@@ -128,7 +128,7 @@ def test_boxes_come_from_the_cupboard_when_their_names_say_a_size():
 
 
 def test_the_page_and_its_live_part(signed_in, django_assert_max_num_queries):
-    with django_assert_max_num_queries(25):
+    with django_assert_max_num_queries(30):
         page = signed_in.get("/platter/")
     assert b"Make it an order" in page.content
     link = page.content.decode().split('href="/orders/new/?lines=')[1].split('"')[0]
