@@ -99,8 +99,8 @@ def _job(works, name):
 
 
 def _ended(name, works, facts) -> datetime | None:
-    for fact in facts:
-        if fact.job_id == name:
-            return fact.start + timedelta(minutes=fact.minutes)
+    parts = [fact.start + timedelta(minutes=fact.minutes) for fact in facts if _is(fact.job_id, name)]
+    if parts:
+        return max(parts)
     ends = [past.ended for work in works.values() for past in work.past if past.job.id == name]
     return next((end for end in ends if end), None)

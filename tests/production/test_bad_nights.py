@@ -59,6 +59,22 @@ def test_tonight_is_off_is_answered_at_once_and_undone(planned, signed_in):
     assert "Taken back." in answer(signed_in, said)
 
 
+def test_after_an_undo_the_list_is_not_said_to_be_left_while_it_is_looked_at_again(
+    planned, signed_in, run_queued
+):
+    tool_is_out(resource="airbrush", until=at(12, days=9), now=NOW)
+    assert answer_now(reason="", now=NOW) == "proposed"
+    assert wall().tonight["broken"]
+    signed_in.post(reverse("answer_undo", args=[Setback.objects.get().pk]))
+    page = signed_in.get(reverse("tonight")).content.decode()
+    assert "Sorting out the plan." in page
+    assert "you left the change" not in page
+    run_queued()
+    page = signed_in.get(reverse("tonight")).content.decode()
+    assert "no longer fits" not in page
+    assert "Sorting out" not in page
+
+
 def _problem_and_starts(plan):
     from bakery.craft.planning import problem_from_json
 

@@ -49,7 +49,13 @@ def too_old(
     `starts` are planned starts by job id (or the id of a part); work without one is looked at as of `now`.
     Icing rested too long is an inconvenience, no reason to have no plan, so the problem itself forgives it.
     """
-    known, planned = {fact.job_id: fact for fact in facts}, {}
+    begun, planned = {fact.job_id.split("/", 1)[0] for fact in facts}, {}
+    ends = {fact.job_id: fact.start + timedelta(minutes=fact.minutes) for fact in facts}
+    for name, end in list(ends.items()):
+        job, _, part = name.partition("/")
+        count, _, of = part.partition("of")
+        if of and count == of:  # a job in parts is done with its last one
+            ends[job] = end
     for name, start in (starts or {}).items():
         job = name.split("/", 1)[0]
         planned[job] = min(start, planned.get(job, start))
@@ -57,9 +63,8 @@ def too_old(
     for work in works:
         ended = {past.job.id: past.ended for past in work.past if past.ended is not None}
         for wait in work.waits:
-            fact = known.get(wait.before)
-            end = ended.get(wait.before) if fact is None else fact.start + timedelta(minutes=fact.minutes)
-            if wait.max_minutes is None or end is None or wait.after in known or wait.after in ended:
+            end = ends.get(wait.before, ended.get(wait.before))
+            if wait.max_minutes is None or end is None or wait.after in begun or wait.after in ended:
                 continue
             if max(now, planned.get(wait.after, now)) > end + timedelta(minutes=wait.max_minutes):
                 found.append(wait)

@@ -60,6 +60,13 @@ def headline(runs, session, now, when) -> str:
     return f"{VERB[kind]} {words.counted(count, 'cookie')} {when}."
 
 
+def when_broken(proposal: bool, working: bool) -> str:
+    """The list breaks a rule; while that is looked at again nobody knows yet whether it still does."""
+    if proposal:
+        return "A changed plan waits."
+    return "Sorting out the plan." if working else "The list no longer fits."
+
+
 def without_place(titles, working: bool) -> str:
     """Nothing on the list is no news while there are orders that the list does not know."""
     if working:
@@ -100,6 +107,8 @@ def bedtime(view) -> tuple[str, str]:
     stop, todo = view.stop, [run for run in view.runs if run.open]
     if view.broken and view.proposal:
         return "", "The list on the wall no longer fits what you said. Look at the change before you begin."
+    if view.broken and view.working:
+        return "", "It is being looked at again, which takes a second or two."
     if view.broken:
         return "", "The list on the wall no longer fits what you said, and you left the change."
     if view.late:

@@ -212,9 +212,7 @@ def _listed(now, plan, session, common, aside) -> TonightView:
     shown, hidden = _groups(todo, when, fresh, titles, now)
     if view.broken:
         # Verdicts of a list that breaks a rule say nothing she could go by.
-        view = replace(
-            view, headline="A changed plan waits." if view.proposal else "The list no longer fits."
-        )
+        view = replace(view, headline=headlines.when_broken(bool(view.proposal), common["working"]))
         shown, hidden = _plain_groups(todo)
     elif fresh.get("unjudged"):
         shown, hidden = _plain_groups(todo)  # taken a moment ago: what can wait is being worked out

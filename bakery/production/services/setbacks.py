@@ -204,7 +204,7 @@ def _uses_of(item) -> list[list[str]]:
     wraps, found = _wraps({job.order_id for job in jobs if job.kind == "pack"}), set()
     at, asked = timezone.now(), {}
     for job in jobs:
-        for name, medium, _, _ in _uses(job, wraps):
+        for name, medium, _, _ in _uses(job, wraps, {}):
             asked.setdefault((name, medium), set()).add(job.kind)
     needs = [Need(name, at, "", medium, 0, "") for name, medium in asked]
     for need in wanted_items(needs).get(item.pk, ()):

@@ -47,3 +47,19 @@ def test_only_what_is_over_is_told_and_only_while_something_waits_for_it():
     flooded = Fact(wait.after, "done", NOW - timedelta(hours=1), 40)
     assert wait.after not in told(keeps * 2, more=[flooded])
     assert too_old([one], [], now=NOW) == ()
+
+
+def test_what_is_done_in_parts_ages_from_its_last_part():
+    one, wait = mixed()
+    keeps = timedelta(minutes=wait.max_minutes)
+
+    def told(*facts):
+        return {w.after for w in too_old([one], facts, now=NOW) if w.before == wait.before}
+
+    first = Fact(f"{wait.before}/1of2", "done", NOW - keeps - timedelta(days=1), 15)
+    last = Fact(f"{wait.before}/2of2", "done", NOW - keeps - timedelta(minutes=16), 15)
+    assert wait.after in told(first, last)
+    assert told(first) == set(), "half mixed is not mixed"
+    assert told(first, Fact(f"{wait.before}/2of2", "done", NOW - timedelta(hours=1), 15)) == set()
+    used = Fact(f"{wait.after}/1of2", "done", NOW - timedelta(hours=1), 20)
+    assert wait.after not in told(first, last, used)
