@@ -58,12 +58,13 @@ def test_start_and_done_stay_on_the_page(address, phone):
 def test_every_start_can_be_reached_by_a_thumb(address, phone):
     """Nothing lies over a button: what is at its middle is the button itself."""
     address(phone, "tonight")
+    phone.wait_for_load_state("networkidle")
     covered = phone.evaluate(
         """() => [...document.querySelectorAll('#tonight-list button.button')].filter(b => {
             b.scrollIntoView({block: 'center'});
             const r = b.getBoundingClientRect();
             return r.width && !b.contains(document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2));
-        }).map(b => b.innerText)"""
+        }).map(b => b.outerHTML)"""
     )
     assert covered == []
 

@@ -47,7 +47,7 @@ def test_the_example_is_one_press_in_and_one_press_out(at_the_door, monkeypatch,
     page.click("text=Go in")
     page.wait_for_url(re.compile("/tonight/"))
     assert "This is the example studio." in page.text_content(".banner")
-    page.click("text=Leave it")
+    page.click("text=Leave the example")
     page.wait_for_selector("text=What must be iced tonight?")
     assert "a copy is kept" in page.text_content("[role=status]")
     assert not Studio.objects.exists()
