@@ -62,13 +62,16 @@ def house(studio=None) -> tuple[Shop, Prices]:
     return studio_adapters.shop(studio), studio_adapters.prices(studio)
 
 
-def panel(spec, *, own: Decimal | None = None, work=None, savings: bool = True, numbers=None) -> PricePanel:
+def panel(
+    spec, *, own: Decimal | None = None, work=None, savings: bool = True, numbers=None, studio=None, at=None
+) -> PricePanel:
     """The price plaque of a spec; `own` is the price she would rather ask, tax and all.
 
-    `numbers` are those of the lines in a form, by line; else what is taken names lines by their place.
+    `numbers` are those of the lines in a form, by line; else what is taken names lines by their place. `at` is
+    what `house(studio)` gave, where the page has read it already.
     """
-    studio = the_studio()
-    sign, (shop, prices) = studio.currency_sign, house(studio)
+    studio = studio or the_studio()
+    sign, (shop, prices) = studio.currency_sign, at or house(studio)
     price = price_of(spec, work, shop, prices)
     asked = price.total if own is None else own
     return PricePanel(

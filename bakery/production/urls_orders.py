@@ -20,6 +20,7 @@ urlpatterns = [
     path("orders/new/answer/", intake.order_answer, name="order_answer"),
     path("orders/new/like/", intake.order_like, name="order_like"),
     path("orders/<int:number>/", orders.order, name="order"),
+    path("orders/<int:number>/promise/", orders.order_promise, name="order_promise"),
     path("orders/<int:number>/options/", options.order_options, name="order_options"),
     path("orders/<int:number>/options/promise/", options.order_option_promise, name="order_option_promise"),
     path("orders/<int:number>/move/", orders.order_move, name="order_move"),

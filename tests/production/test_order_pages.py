@@ -148,7 +148,10 @@ class TestOneOrder:
 
     def test_an_enquiry_shows_the_answer_and_the_reply(self, page, enquiry):
         text = words_of(page.get(f"/orders/{enquiry.number}/"))
-        assert "Yes, Saturday 12:00" in text
+        assert "Yes, Saturday" not in text, "the plan is asked apart, so that the page stands at once"
+        assert "Does it fit?" in text
+        for address in ("promise/", "?ask=1"):
+            assert "Yes, Saturday 12:00" in words_of(page.get(f"/orders/{enquiry.number}/{address}"))
         assert "Has anyone an allergy we should know of?" in text
         assert "Nobody has asked about allergies yet." in text
 
@@ -163,8 +166,18 @@ class TestOneOrder:
 
     def test_one_order_takes_a_bounded_number_of_queries(self, page, planned, django_assert_max_num_queries):
         page.get("/orders/118/")
-        with django_assert_max_num_queries(42):
+        with django_assert_max_num_queries(35):
             page.get("/orders/118/")
+
+    def test_one_that_waits_for_a_yes_asks_no_plan_of_its_own_page(
+        self, page, enquiry, django_assert_max_num_queries
+    ):
+        page.get(f"/orders/{enquiry.number}/")
+        with django_assert_max_num_queries(37):
+            page.get(f"/orders/{enquiry.number}/")
+        set_state(order=enquiry, state=State.DECLINED)
+        assert words_of(page.get(f"/orders/{enquiry.number}/promise/")) == ""
+        assert page.get("/orders/99999/promise/").status_code == 404
 
 
 class TestPresses:

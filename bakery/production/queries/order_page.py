@@ -12,7 +12,7 @@ from django.utils import timezone
 from bakery.orders import replies
 from bakery.orders.adapters import letters, line_drawing, order_drawing, order_spec
 from bakery.orders.models import CLOSED_STATES, Order, Payment, State
-from bakery.orders.pricing import money, panel
+from bakery.orders.pricing import house, money, panel
 from bakery.orders.quotes import balance_day
 from bakery.orders.rows import line_data
 from bakery.orders.services import last_step
@@ -54,13 +54,14 @@ def order_page(order: Order, now: datetime) -> OrderPage:
     """All that the page of one order shows. `order` comes from orders.queries.order_by_number."""
     own = the_studio()
     quote = max(order.quotes.all(), key=lambda one: one.version, default=None)
-    price = panel(order_spec(order), own=order.own_price, savings=False)
+    at = house(own)
+    price = panel(order_spec(order), own=order.own_price, savings=False, studio=own, at=at)
     total = quote.total if quote else price.asked
     paid = sum(
         (-p.amount if p.what == Payment.What.REFUND else p.amount for p in order.payments.all()), Decimal(0)
     )
     rows = list(jobs_for(order))
-    steps = steps_of(order, rows, now, money_note(total, paid, own.currency_sign))
+    steps = steps_of(order, rows, now, money_note(total, paid, own.currency_sign), shop=at[0])
     names = [name.text for name in order.names.all()]
     sign = own.currency_sign
     return OrderPage(

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from bakery.orders.adapters import order_spec
 from bakery.orders.models import CLOSED_STATES, Order, State
+from bakery.studio.adapters import shop as the_shop
 
 from .. import words
 from ..models import Job
@@ -52,14 +53,12 @@ class _Drying:
                        done=self.done and other.done)  # fmt: skip
 
 
-def steps_of(order: Order, rows, now: datetime, paid_note: str = "") -> list[Step]:
+def steps_of(order: Order, rows, now: datetime, paid_note: str = "", *, shop=None) -> list[Step]:
     """Work, waits and the hand-over in the order of time; without a plan in their natural order.
 
     `rows` are the jobs that work for this order, alone or with others, with `shares__order` prefetched.
     """
-    from bakery.studio.adapters import shop
-
-    works = works_for([order_spec(order)], shop(), rows, now)
+    works = works_for([order_spec(order)], shop or the_shop(), rows, now)
     work = works_hard(works, hard_after(now))[order.key]
     placed = [row for row in rows if row.started_at or row.planned_start]
     if not placed:

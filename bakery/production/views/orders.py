@@ -71,9 +71,23 @@ def show_order(request, number, *, status=200, **forms):
         "offered": len(offered(found)),
         "has_wafer": has_wafer(found),
     }
-    if found.state in ASKED and found.hand_over_at > now:
-        context["answer"] = promise.answer_to(found, now=now)
+    if _waits(found, now):
+        context["waits"] = True
+        if request.GET.get("ask"):  # without JavaScript; else the page fetches it alone
+            context["answer"] = promise.answer_to(found, now=now)
     return render(request, "production/order.html", context | forms, status=status)
+
+
+@require_safe
+def order_promise(request, number):
+    """Whether an order that is not booked yet fits, asked of the plan: the page fetches it alone."""
+    found, now = _order(number), timezone.now()
+    answer = promise.answer_to(found, now=now) if _waits(found, now) else None
+    return render(request, "production/_order_promise.html", {"order": found, "answer": answer})
+
+
+def _waits(order, now) -> bool:
+    return order.state in ASKED and order.hand_over_at > now
 
 
 @require_POST
