@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from bakery.customers.models import Customer
 from bakery.designs.models import Design, Kind, StencilSet
-from bakery.orders.models import OPEN_STATES, Order, Payment, Quote, State
+from bakery.orders.models import OPEN_STATES, Order, Payment, Quote, State, StateChange
 from bakery.stock.models import Colour, StockItem
 from bakery.studio import adapters, example_doors, services
 from bakery.studio.answers import USUAL_HOURS, StartAnswers, stints_of
@@ -123,6 +123,17 @@ def test_tonight_has_work_that_cannot_wait_and_nobody_is_late(hour):
     found = tonight(problem, plan=plan)
     must = [name for name, verdict in found.tasks.items() if verdict.verdict == "must"]
     assert any(name.startswith("o117.") and ".flood" in name for name in must)
+
+
+@pytest.mark.parametrize("hour", ["2026-11-24 14:00", "2026-11-27 00:20", "2026-10-24 20:55"])
+def test_nothing_that_was_said_or_paid_lies_ahead(hour):
+    now = local(hour)
+    with time_machine.travel(now, tick=False):
+        fill_example(now)
+    assert not Payment.objects.filter(on__gt=now.date()).values("order__title", "on")
+    assert not StateChange.objects.filter(at__gt=now).values("order__title", "state", "at")
+    assert Payment.objects.filter(what="balance", order__state=State.KITCHEN).exists()
+    assert not Payment.objects.filter(what="balance", order__number=119), "its balance is due in three days"
 
 
 def test_the_museum_cannot_be_done_as_asked():

@@ -1,6 +1,6 @@
 """Put the example's open orders in, with the road and the payments behind them."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 from bakery.orders.models import Name, Order, OrderLine, Payment, State, StateChange
@@ -39,7 +39,7 @@ def fill_open(dates, people: dict, designs: dict) -> list[Order]:
         for position, text in enumerate(wanted.names, 1)
     )
     StateChange.objects.bulk_create(change for order in orders for change in changes_of(order))
-    Payment.objects.bulk_create(payment for order in orders for payment in payments_of(order))
+    Payment.objects.bulk_create(payment for order in orders for payment in payments_of(order, dates.day(0)))
     return orders
 
 
@@ -106,14 +106,14 @@ def changes_of(order: Order) -> list[StateChange]:
     return rows
 
 
-def payments_of(order: Order) -> list[Payment]:
+def payments_of(order: Order, today: date) -> list[Payment]:
     """A deposit of half where one was paid; the rest a week before the hand-over, once that day is past."""
     if not order.deposit_paid or order.own_price is None:
         return []
     deposit = (order.own_price * DEPOSIT_SHARE).quantize(Decimal("0.01"))
     booked = order.created_at + timedelta(days=2)
     rows = [Payment(order=order, what="deposit", amount=deposit, on=booked.date())]
-    if order.state in (State.KITCHEN, State.READY, State.HANDED_OVER):
-        rows.append(Payment(order=order, what="balance", amount=order.own_price - deposit,
-                            on=max(booked, order.hand_over_at - timedelta(days=7)).date()))  # fmt: skip
+    due = max(booked, order.hand_over_at - timedelta(days=7)).date()
+    if due < today and order.state in (State.KITCHEN, State.READY, State.HANDED_OVER):
+        rows.append(Payment(order=order, what="balance", amount=order.own_price - deposit, on=due))
     return rows

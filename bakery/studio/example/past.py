@@ -22,7 +22,7 @@ def fill_past(dates, people: dict, designs: dict) -> list[Order]:
     pairs = list(zip(orders, rows, strict=True))
     OrderLine.objects.bulk_create(line_of(order, row, designs) for order, row in pairs)
     StateChange.objects.bulk_create(change for order in orders for change in changes_of(order))
-    Payment.objects.bulk_create(payment for order in orders for payment in payments_of(order))
+    Payment.objects.bulk_create(payment for order in orders for payment in payments_of(order, dates.day(0)))
     Name.objects.bulk_create(
         Name(order=order, position=position, text=text)
         for order, row in pairs

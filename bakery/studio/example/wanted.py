@@ -120,7 +120,7 @@ OPEN = (
     Wanted(
         128, "Harbour Lights committee", "Harbour lights walk", (18, "11:00"), "held",
         (WantedLine("Compass", 30, "Navy"),),
-        asked=(-2, "19:00"), event=(18, "18:00"), way="delivered", place="the old light", travel=20,
+        asked=(-3, "19:00"), event=(18, "18:00"), way="delivered", place="the old light", travel=20,
         price="150.00", held_until=(1, "18:00"), words="30 compass stars on navy for the walk.",
     ),
     Wanted(
@@ -131,7 +131,7 @@ OPEN = (
     Wanted(
         130, "Ferry House tea room", "Gift boxes for the quay", (25, "13:00"), "booked",
         (WantedLine("Plain round", 24, "Sea", "box"), WantedLine("Plain round", 24, "Sage", "box")),
-        asked=(-2, "22:10"), deposit=True, price="168.00",
+        asked=(-3, "22:10"), deposit=True, price="168.00",
     ),
 )  # fmt: skip
 
