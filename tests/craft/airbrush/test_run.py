@@ -1,5 +1,6 @@
 """A whole evening's spraying against every way of doing it."""
 
+import random
 from itertools import permutations
 
 import pytest
@@ -124,6 +125,23 @@ def test_too_many_states_still_gets_a_way_with_its_bound(monkeypatch):
     run = plan_run(passes)
     assert run.least <= run.cleaning
     assert sorted(p.id for step in run.steps for p in step.passes) == sorted(p.id for p in passes)
+
+
+@pytest.mark.parametrize("tabled", [0, 14])
+def test_both_bounds_lead_to_the_same_cleaning(monkeypatch, tabled):
+    """Eight designs of three passes over twelve colours, of which most have to come back."""
+    monkeypatch.setattr("bakery.craft.airbrush.crossing.TABLED", tabled)
+    rng = random.Random(3)
+    paints = [Paint(str(i), f"#{rng.randrange(1 << 24):06x}") for i in range(12)]
+    passes = []
+    for design in range(8):
+        for at, paint in enumerate(rng.sample(paints, 3)):
+            after = (f"{design}.{at - 1}",) if at else ()
+            passes.append(Pass(f"{design}.{at}", str(design), paint, 12, after=after))
+    run = plan_run(passes)
+    assert run.proved
+    assert len(run.steps) > len({p.paint for p in passes})
+    assert round(10 * run.cleaning) == 132  # as the search with the plainer bound found it
 
 
 def test_the_search_alone_says_when_passes_run_in_a_circle():
