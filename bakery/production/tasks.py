@@ -25,8 +25,9 @@ def replan(args, report):
             ask_for_proofs(found)
             ask_for_books()
         if kind == "changed":
-            # Something was said or ordered meanwhile: what was worked out is not saved but done again.
-            ask_for_plan(reason=reason, force=force, settled=settled)
+            # Something was said or ordered meanwhile: what was worked out is not saved but done again; if she
+            # has just agreed to another plan, that stays agreed.
+            ask_for_plan(reason=reason, force=force, settled=settled, weak=True)
         return {"kind": kind}
 
     return effects

@@ -121,3 +121,15 @@ def test_a_hundred_orders_are_planned_and_a_lost_evening_is_answered(kitchen, ca
             print(f"\n  {jobs} jobs, {name}: {ended - begun:.1f} s", end="")
     if proposed() is None:
         assert broken_rules(NOW) == []
+
+
+def test_a_plan_taken_while_another_is_worked_out_stays_agreed(hurt, monkeypatch):
+    """What was being worked out is out of date then, and does not come back as a second proposal."""
+    monkeypatch.setattr("bakery.production.tasks.save_outcome", lambda found: "changed")
+    effects = replan(hurt.args, lambda share, note="": None)
+    Computation.objects.filter(pk=hurt.pk).update(state=State.RUNNING)
+    ask_for_plan(reason="", settled=True)  # as taking a proposal does
+    assert effects() == {"kind": "changed"}
+    hurt.refresh_from_db()
+    assert hurt.rerun
+    assert hurt.rerun_args["settled"]
