@@ -64,8 +64,9 @@ def _bytes(upload) -> bytes:
 
 
 def _written_again(data: bytes) -> tuple[bytes, int, int]:
-    from PIL import Image, ImageOps
+    from PIL import Image, ImageFile, ImageOps
 
+    ImageFile.LOAD_TRUNCATED_IMAGES = False  # the maker of papers sets it for the whole process
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # sizes are looked at here, before anything is unpacked

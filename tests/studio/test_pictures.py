@@ -6,7 +6,7 @@ import zlib
 import pytest
 from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import SimpleUploadedFile
-from PIL import Image
+from PIL import Image, ImageFile
 
 from bakery.studio.models import Picture
 from bakery.studio.pictures import MOST_BYTES, forget_unused, keep_picture, pixels
@@ -93,6 +93,18 @@ SVG = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
 def test_what_is_no_picture_is_refused_in_a_sentence(data, said):
     with pytest.raises(ValidationError, match=said):
         keep_picture(upload=upload(data))
+    assert not Picture.objects.exists()
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
+def test_half_a_picture_is_refused_also_once_papers_were_made(monkeypatch, kind):
+    """The maker of papers tells the whole process to fill up what is cut off."""
+    noise = Image.effect_noise((600, 400), 90).convert("RGB")
+    out = io.BytesIO()
+    noise.save(out, kind)
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+    with pytest.raises(ValidationError, match="no picture that can be read"):
+        keep_picture(upload=upload(out.getvalue()[: len(out.getvalue()) // 2]))
     assert not Picture.objects.exists()
 
 
