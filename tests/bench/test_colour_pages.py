@@ -329,6 +329,15 @@ def test_two_taps_on_a_photo_give_the_colour_as_daylight_shows_it(signed_in):
     assert "/colours/mix/?coats=2&amp;want=%23" in found.content.decode()
 
 
+def test_a_tap_on_an_edge_is_said_and_a_plain_spot_is_not(signed_in):
+    answer = signed_in.post("/colours/photo/", {"photo": photo()})
+    plain = signed_in.get(f"{answer.url}&white.x=60&white.y=100&colour.x=260&colour.y=120")
+    assert "not even" not in text(plain)
+    edge = signed_in.get(f"{answer.url}&white.x=60&white.y=100&colour.x=200&colour.y=120")
+    assert "Where you tapped the colour it is not even" in text(edge)
+    assert edge.context["shade"], "it warns, and gives the colour all the same"
+
+
 def test_a_dark_spot_is_no_white_paper(signed_in):
     answer = signed_in.post("/colours/photo/", {"photo": photo()})
     page = signed_in.get(f"{answer.url}&white.x=260&white.y=120&colour.x=60&colour.y=60")

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bakery.craft.colour.photo import CARD, by_white
+from bakery.craft.colour.photo import CARD, by_white, uneven
 from bakery.craft.colour.spaces import ciede2000, from_hex, lab_of_hex
 
 SHADES = st.from_regex(r"#[2-9a-d][0-9a-f][2-9a-d][0-9a-f][2-9a-d][0-9a-f]", fullmatch=True)
@@ -39,3 +39,18 @@ def test_a_crumb_on_the_patch_does_not_count():
 def test_a_card_that_is_none_is_refused(level, said):
     with pytest.raises(ValueError, match=said):
         by_white(np.full((4, 3), 0.4), np.full((4, 3), level))
+
+
+def test_a_plain_spot_is_even_with_grain_and_a_crumb_and_an_edge_is_not():
+    rng = np.random.default_rng(6)
+    plain = np.clip(from_hex("#5d708a") + rng.normal(0, 0.012, (169, 3)), 0, 1)
+    assert not uneven(plain)
+    crumb = plain.copy()
+    crumb[:30] = 0.1
+    assert not uneven(crumb), "the middle pixel passes over it"
+    edge = plain.copy()
+    edge[:60] = from_hex("#efe5cf")
+    assert uneven(edge)
+    shadow = plain.copy()
+    shadow[:60] *= 0.7
+    assert uneven(shadow)

@@ -15,6 +15,7 @@ from bakery.studio.pictures import keep_picture, pixels
 from ..forms import UploadForm
 
 WIDE = 350
+UNEVEN = "Where you tapped the {} it is not even: an edge, a shadow or a gloss. Tap a plain spot to be sure."
 CARRIED = ("for", "want", "ground", "coats", "much")
 
 
@@ -45,11 +46,11 @@ def photo_point(request, sha):
     picture = get_object_or_404(Picture, sha256=sha)
     height = max(1, round(picture.height * WIDE / picture.width))
     white, spot = (_point(request.GET, name, height) for name in ("white", "colour"))
-    found, wrong = _shade(picture, white, spot) if white and spot else ("", "")
+    found, wrong, doubt = _shade(picture, white, spot) if white and spot else ("", "", "")
     carried = _carried(request.GET)
     return render(request, "bench/photo_point.html", {
         "picture": picture, "wide": WIDE, "high": height, "carried": carried, "nav": "colours",
-        "white": white, "spot": spot, "shade": found, "wrong": wrong,
+        "white": white, "spot": spot, "shade": found, "wrong": wrong, "doubt": doubt,
         "asking": "colour" if white else "white",
         "use": _use(carried, found, picture) if found else "", "again": f"?{urlencode(carried)}",
         "other": f"?{urlencode(carried | {'white.x': white[0], 'white.y': white[1]})}" if white else "",
@@ -62,16 +63,18 @@ def _point(data, name: str, height: int) -> tuple[int, int] | None:
     return (min(int(x), WIDE - 1), min(int(y), height - 1)) if good else None
 
 
-def _shade(picture: Picture, white, spot) -> tuple[str, str]:
-    """(shade, "") or ("", the sentence why not)."""
-    from bakery.craft.colour.photo import by_white
+def _shade(picture: Picture, white, spot) -> tuple[str, str, str]:
+    """(shade, "", a doubt or "") or ("", the sentence why not, "")."""
+    from bakery.craft.colour.photo import by_white, uneven
 
     scale = picture.width / WIDE
     patches = [pixels(picture, round(x * scale), round(y * scale), reach=6) for x, y in (spot, white)]
     try:
-        return by_white(*patches), ""
+        found = by_white(*patches)
     except ValueError as fault:
-        return "", str(fault)
+        return "", str(fault), ""
+    names = [name for name, patch in zip(("colour", "white"), patches, strict=True) if uneven(patch)]
+    return found, "", UNEVEN.format(" and the ".join(names)) if names else ""
 
 
 def _use(carried: dict, shade: str, picture: Picture) -> str:
