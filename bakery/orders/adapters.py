@@ -79,6 +79,7 @@ def _spec(data: OrderData, key: str, designs: dict, ids: dict, new_ids: dict | N
         transit_days=data.transit_days,
         soft=data.for_stock,
         bake_ahead=data.bake_ahead,
+        platter_holds=data.platter_holds,
     )
 
 

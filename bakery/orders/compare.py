@@ -18,6 +18,7 @@ LABELS = {
     "distance_km": "Kilometres there",
     "transit_days": "Days in the post", "for_stock": "Made for stock",
     "bake_ahead": "Baked ahead and frozen", "names": "Names", "lines": "What",
+    "platter_holds": "Cookies on one platter",
     "allergy_state": "Allergies", "allergies": "What they told us", "deposit_paid": "Deposit paid",
     "budget": "Their budget", "own_price": "Your own price",
     "their_words": "What they wrote", "note": "Wishes",

@@ -46,6 +46,7 @@ class OrderData:
     transit_days: int = 0
     for_stock: bool = False
     bake_ahead: bool = False
+    platter_holds: int | None = None
     names: tuple[str, ...] = ()
     allergy_state: str = "not_asked"
     allergies: str = ""

@@ -203,6 +203,7 @@ class OrderForm(forms.Form):
     distance_km = Distance(label="Kilometres there")
     transit_days = Count(least=0, most=14, blank=0, what="Days in the post", label="Days in the post")
     bake_ahead = Choice(label="Bake ahead and freeze", choices=(("", "No"), ("yes", "Yes")))
+    platter_holds = Count(least=1, most=5000, what="Cookies on one platter", label="Cookies on one platter")
     names = Names(longest=0, rows=2, label="Names to letter")
     allergy_state = Choice(label="Allergies", choices=Order.Allergy.choices, usual="not_asked")
     allergies = Line(longest=200, label="What they told us")
@@ -344,6 +345,7 @@ class OrderForm(forms.Form):
             bake_ahead=found.get("bake_ahead") == "yes",
             travel_minutes=found.get("travel_minutes") or 0,
             distance_km=found.get("distance_km"),
+            platter_holds=found.get("platter_holds"),
             transit_days=found.get("transit_days") or 0,
             names=tuple(found.get("names") or ()),
             allergy_state=found.get("allergy_state") or "not_asked",
@@ -395,8 +397,8 @@ def initial_of(data: OrderData, *, revision: int | None = None, token=None) -> d
         for line in data.lines
     ]
     names = ("their_words", "who", "phone", "email", "title", "event_at", "way", "place", "travel_minutes",
-             "distance_km", "transit_days", "names", "allergy_state", "allergies", "budget", "own_price",
-             "note")  # fmt: skip
+             "distance_km", "transit_days", "platter_holds", "names", "allergy_state", "allergies", "budget",
+             "own_price", "note")  # fmt: skip
     first = {name: getattr(data, name) for name in names}
     when = short(timezone.localtime(data.hand_over_at), now=timezone.localtime())
     return first | {

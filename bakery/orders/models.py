@@ -67,6 +67,10 @@ class Order(models.Model):
     state = models.CharField(max_length=12, choices=State.choices, default=State.ENQUIRY)
     for_stock = models.BooleanField("made for stock: soft", default=False)
     bake_ahead = models.BooleanField("blanks baked ahead and frozen", default=False)
+    platter_holds = models.PositiveSmallIntegerField(
+        "cookies on one platter", null=True, blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(5000)],
+    )  # fmt: skip
     allergy_state = models.CharField(max_length=10, choices=Allergy.choices, default=Allergy.NOT_ASKED)
     allergies = models.CharField(max_length=200, blank=True, default="")
     deposit_paid = models.BooleanField(default=False)

@@ -67,8 +67,8 @@ def panel(
 ) -> PricePanel:
     """The price plaque of a spec; `own` is the price she would rather ask, tax and all.
 
-    `numbers` are those of the lines in a form, by line; else what is taken names lines by their place. `at` is
-    what `house(studio)` gave, where the page has read it already.
+    `numbers` are those of the lines in a form, by line; else what is taken names lines by their place. `at`
+    is what `house(studio)` gave, where the page has read it already.
     """
     studio = studio or the_studio()
     sign, (shop, prices) = studio.currency_sign, at or house(studio)

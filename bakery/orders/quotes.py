@@ -139,7 +139,7 @@ def asked_of(order: Order) -> dict:
         "names": [name.text for name in order.names.all()],
         "own": "" if order.own_price is None else f"{order.own_price:.2f}",
         "lines": lines,
-    }
+    } | ({"platter_holds": order.platter_holds} if order.platter_holds else {})
 
 
 def snapshot_of(order: Order, now: datetime) -> dict:

@@ -22,6 +22,7 @@ def data_of(order: Order) -> OrderData:
         transit_days=order.transit_days,
         for_stock=order.for_stock,
         bake_ahead=order.bake_ahead,
+        platter_holds=order.platter_holds,
         lines=tuple(line_data(line) for line in order.lines.all()),
         names=tuple(name.text for name in order.names.all()),
         allergy_state=order.allergy_state,

@@ -24,7 +24,7 @@ FIRST_NUMBER = 101
 # Notes of steps that a later press looks up.
 WITH_DEPOSIT, AS_QUOTED, UNDONE = "with the deposit", "as quoted", "undone"
 PLAIN_FIELDS = ("event_at", "hand_over_at", "way", "place", "travel_minutes", "distance_km", "transit_days",
-                "for_stock", "bake_ahead",
+                "for_stock", "bake_ahead", "platter_holds",
                 "allergy_state", "allergies", "deposit_paid", "budget", "own_price", "their_words",
                 "note")  # fmt: skip
 LINE_FIELDS = ("quantity", "designs", "colours", "spares", "packaging", "stage", "stage_at")
@@ -38,6 +38,7 @@ WORK_FIELDS = {
     "transit_days",
     "for_stock",
     "bake_ahead",
+    "platter_holds",
     "names",
 }
 NEEDS_ALLERGIES = {State.QUOTED: "making a quote", State.HELD: "holding the date", State.BOOKED: "booking",

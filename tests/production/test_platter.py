@@ -1,5 +1,6 @@
 """The platter page: from guests to a tray, one price, and an order with its lines filled."""
 
+from dataclasses import replace
 from datetime import timedelta
 from urllib.parse import parse_qs, urlsplit
 
@@ -8,12 +9,16 @@ from django.utils import timezone
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bakery.craft.amounts.packs import packs_of
+from bakery.craft.packing import on_trays
+from bakery.craft.work import Shop, work_of
 from bakery.orders import edits
-from bakery.orders.adapters import order_spec
+from bakery.orders.adapters import order_spec, spec_of
+from bakery.orders.data import OrderData
 from bakery.orders.models import Order, OrderLine
 from bakery.orders.pricing import priced
 from bakery.production.platter.form import PlatterForm, first_values
-from bakery.production.platter.laid import view_of
+from bakery.production.platter.laid import _counts, view_of
 from tests.factories import (
     ColourFactory,
     DesignFactory,
@@ -74,7 +79,7 @@ def test_her_own_numbers_count_and_the_rest_is_shared_out():
 
 def test_the_price_is_that_of_the_order_it_becomes(signed_in):
     found, _ = view(guests=24)
-    query = f"lines={found.lines}&packed=platter"
+    query = f"lines={found.lines}&packed=platter&each={found.holds}"
     page = signed_in.get(f"/orders/new/?{query}")
     lines = page.context["form"].lines
     assert sum(int(line["quantity"].value()) for line in lines) == 48
@@ -84,12 +89,37 @@ def test_the_price_is_that_of_the_order_it_becomes(signed_in):
         "hand_over": (timezone.localtime() + timedelta(days=14)).strftime("%d %b %Y 12:00"),
     }
     fields |= {bound.html_name: str(bound.value() or "") for line in lines for bound in line}
+    fields["platter_holds"] = page.context["form"]["platter_holds"].value()
     signed_in.post("/orders/new/", fields | {"do": "keep", "who": "Ines"})
     order = Order.objects.get()
     assert [line.quantity for line in order.lines.all()] == [part.quantity for part in found.parts]
     assert [line.title for line in order.lines.all()] == [part.title for part in found.parts]
     assert {line.packaging for line in order.lines.all()} == {OrderLine.Packaging.PLATTER}
     assert priced(order_spec(order)).total == found.price.price.total
+    assert order.platter_holds == found.holds
+
+
+@pytest.mark.parametrize(("tray", "how"), [("round12", "flat"), ("long18", "flat"), ("long18", "overlap")])
+def test_as_many_platters_are_priced_and_counted_as_trays_are_laid(tray, how):
+    found, form = view(guests=40, tray=tray, how=how)
+    number = on_trays(_counts(found.parts), form.trays, how).trays
+    assert number > 1
+    data = OrderData(timezone.now() + timedelta(days=14), tuple(part.line for part in found.parts))
+    for spec, wanted in (
+        (spec_of(replace(data, platter_holds=found.holds)), number),
+        (spec_of(data), 4),  # eighty by the two dozen
+    ):
+        work = work_of(spec, Shop())
+        assert packs_of([work], [job for job in work.jobs if job.kind == "pack"]).platters == wanted
+
+
+@pytest.mark.parametrize("bad", ["-1", "0", "٣", "1e9", "<b>", "99999"])
+def test_a_strange_number_in_the_address_is_left_out_or_asked_about(signed_in, bad):
+    page = signed_in.get("/orders/new/", {"lines": "kplainx10", "packed": "platter", "each": bad})
+    assert page.status_code == 200
+    assert page.context["form"]["platter_holds"].value() in ("", "9999")
+    again = signed_in.post("/orders/new/", {"do": "keep", "platter_holds": bad, "line-0-quantity": "10"})
+    assert again.status_code == 422
 
 
 def test_the_tray_picked_is_the_tray_drawn():

@@ -64,6 +64,7 @@ def _of(work: Work):
     boxed = box_for([line for line in lines if line.packaging in ("bag", "box")], shop)
     plattered = [line for line in lines if line.packaging == "platter"]
     platter, each = _counted("platter", shop, _number(plattered)) or (TWO_DOZEN, PLATTER_HOLDS)
+    each = work.order.platter_holds or each  # as laid on the tray she picked, before what a name says
     platters = ceil(_number(plattered) / each)
     boxes = boxed[1] if boxed else 0
     if boxed:

@@ -142,7 +142,8 @@ class OrderSpec:
 
     With `bake_ahead` its blanks are frozen once they are cold, and thawed before they are decorated.
     `distance_km` is the way there, `asked_days` how long before the hand-over it was asked for: both are only
-    priced, and either may be unknown.
+    priced, and either may be unknown. `platter_holds` is how many cookies one of its platters takes, as they
+    are laid on the tray she picked; None for the platters of the shop.
     """
 
     id: str
@@ -158,6 +159,7 @@ class OrderSpec:
     bake_ahead: bool = False
     distance_km: float | None = None
     asked_days: int | None = None
+    platter_holds: int | None = None
 
     def __post_init__(self):
         object.__setattr__(self, "lines", tuple(self.lines))
@@ -171,6 +173,8 @@ class OrderSpec:
             raise ValueError("Travel takes up to a day, the post up to 60 days.")
         if self.distance_km is not None and not 0 <= self.distance_km <= 20000:
             raise ValueError("The way there is 0 to 20000 km.")
+        if self.platter_holds is not None and self.platter_holds < 1:
+            raise ValueError("A platter takes at least one cookie.")
         for when in (self.hand_over, self.event):
             if when is not None and when.tzinfo is None:
                 raise ValueError("Times need a time zone.")

@@ -51,6 +51,7 @@ class PlatterView:
     boxes: tuple[str, ...]
     price: object
     lines: str
+    holds: int | None
     note: str
     problem: str = ""
 
@@ -69,8 +70,9 @@ def view_of(form) -> PlatterView | None:
         problem = (
             "Nothing is on the platter yet." if not count else f"One order holds {MOST_COOKIES:,} cookies."
         )
-        return PlatterView(count, problem, "", (), "", "", (), None, "", "", problem)
+        return PlatterView(count, problem, "", (), "", "", (), None, "", None, "", problem)
     laid = on_trays(_counts(parts), form.trays, said["how"])
+    holds = -(-count // laid.trays) if laid else None
     return PlatterView(
         count=count,
         headline=f"{plural(count, 'cookie')} for {guests}.",
@@ -79,8 +81,9 @@ def view_of(form) -> PlatterView | None:
         picture=_picture(laid, parts),
         tray=_tray_words(laid, count, said["how"]),
         boxes=_boxes(parts, count),
-        price=panel(_spec(parts), savings=False),
+        price=panel(_spec(parts, holds), savings=False),
         lines=",".join(part.code for part in parts),
+        holds=holds,
         note=_note(laid, guests, occasion.name, said["how"]),
     )
 
@@ -156,8 +159,10 @@ def _counts(parts) -> dict[Item, int]:
     return counts
 
 
-def _spec(parts):
-    return spec_of(OrderData(timezone.now() + A_FORTNIGHT, tuple(part.line for part in parts)))
+def _spec(parts, holds: int | None):
+    """What is priced: the order that this becomes, with as many platters as trays were laid."""
+    lines = tuple(part.line for part in parts)
+    return spec_of(OrderData(timezone.now() + A_FORTNIGHT, lines, platter_holds=holds))
 
 
 def _lead(parts) -> str:

@@ -156,7 +156,10 @@ def _first_values(request) -> dict:
     said = edits.said_lines(clean(request.GET.get("lines", ""))[:2000], request.GET.get("packed", "")[:8])
     if said:
         note = clean(request.GET.get("note", ""))[:300]
-        return {"token": uuid.uuid4(), "lines": said, "way": "collected", "note": note, "asked_for": True}
+        each = clean(request.GET.get("each", ""))[:4]
+        each = each if each.isascii() and each.isdigit() and int(each) else ""
+        return {"token": uuid.uuid4(), "lines": said, "way": "collected", "note": note, "platter_holds": each,
+                "asked_for": True}  # fmt: skip
     design = design_by_slug(clean(request.GET.get("design", ""))[:90])
     fields = edits.like_design({}, design) if design else {}
     lines = list(edits.lines_of(fields).values()) or [{}]
