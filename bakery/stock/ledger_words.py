@@ -12,13 +12,13 @@ ONE = {"drop": "drop", "piece": "piece", "sheet": "sheet"}
 
 
 def much(quantity: Decimal, unit: str) -> str:
-    """71 drops, 1 piece, 240 g, 1.5 kg: as few figures as it takes."""
+    """71 drops, 1 piece, 240 g, 1.5 kg: as few figures as it takes. Nobody counts parts of many drops."""
     quantity = abs(quantity)
     if unit in ("g", "ml") and quantity >= 1000:
         return f"{plain(quantity / 1000, 2)} {'kg' if unit == 'g' else 'l'}"
     if unit in ("g", "ml"):
         return f"{plain(quantity, 1 if quantity < 10 else 0)} {unit}"
-    shown = plain(quantity, 1)
+    shown = plain(quantity, 0 if unit == "drop" and quantity >= 10 else 1)
     return f"{shown} {ONE[unit]}{'' if shown == '1' else 's'}"
 
 
