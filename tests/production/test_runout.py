@@ -15,6 +15,8 @@ from bakery.stock.ledger import ReceiveLine, on_hand, receive
 from bakery.stock.models import Reserve
 from bakery.stock.runout.outlook import outlooks
 from bakery.stock.runout.shopping import shopping_list
+from bakery.stock.runout.shorts import soon_short
+from bakery.stock.signals import Need
 from tests import factories as make
 
 from .conftest import NOW, at
@@ -108,3 +110,31 @@ def test_things_nobody_counts_are_wanted_in_amounts_too(flour, run_queued):
     line = next(line for line in shopping_list(NOW).lines if line.item == butter)
     assert line.packs == -(-int(one.wanted) // 250)
     assert line.why.startswith("Little left; ")
+
+
+def test_beside_tonight_stands_what_the_books_are_short_of_soon(flour, run_queued):
+    first, second = doughs()
+    apart = first.planned_start + timedelta(days=2)
+    Job.objects.filter(pk=second.pk).update(planned_start=apart, planned_end=apart + timedelta(minutes=20))
+    save_wants(changed_wants(NOW))
+    assert soon_short(NOW, apart - timedelta(hours=1), ()) == ()
+    (row,) = soon_short(NOW, apart, ())
+    assert (row.item, row.at) == (flour, apart)
+    assert row.before == "About 150 g short by"
+    assert row.after == " for Rowing tea: 750 g wanted, 600 g left."
+    assert flour.level == "have", "she never said that it is low"
+
+
+def test_what_she_says_is_low_is_left_out_where_the_books_know_of_enough(flour, run_queued):
+    save_wants(changed_wants(NOW))
+    need = Need(flour.name, NOW, "Rowing tea")
+    flour.level = "low"
+    flour.save()
+    receive(supplier="Mill", on=NOW.date(), token=uuid4(),
+            lines=[ReceiveLine(item=flour, quantity=Decimal(1500), cost=Decimal("1.10"))])  # fmt: skip
+    flour.level = "low"
+    flour.save()
+    assert soon_short(NOW, NOW + timedelta(days=9), [need]) == ()
+    other = make.StockItemFactory(name="Vanilla", level="low")
+    (row,) = soon_short(NOW, NOW + timedelta(days=9), [Need("vanilla", NOW, "Rowing tea")])
+    assert (row.item, row.what_for) == (other, "Rowing tea")

@@ -5,7 +5,8 @@ from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from bakery.stock.queries import short_items
+from bakery.stock.queries import Short
+from bakery.stock.runout.shorts import soon_short
 from bakery.studio import adapters as studio
 from bakery.studio.queries import newest_reading
 
@@ -42,8 +43,9 @@ def looks_until(session, following) -> datetime:
 def aside_of(now: datetime, plan, session, following, own, jobs) -> Aside:
     """`jobs` are those of the session and of the `following` one, as their drawings need them."""
     room, room_text = _room(now)
-    jobs = days.within(jobs, session.start, looks_until(session, following))
-    short = short_items(needs_of_jobs(job for job in jobs if job.state != Job.State.DONE))
+    until = looks_until(session, following)
+    jobs = days.within(jobs, session.start, until)
+    short = soon_short(now, until, needs_of_jobs(job for job in jobs if job.state != Job.State.DONE))
     next_jobs = [
         job for job in jobs if following and job.planned_start and job.planned_start >= following.start
     ]
@@ -52,9 +54,7 @@ def aside_of(now: datetime, plan, session, following, own, jobs) -> Aside:
         room=room,
         room_text=room_text,
         rack=_rack(plan, session, own),
-        short=tuple(
-            (f"{item.item.name}: {item.item.level}.", _wanted(item, now)) for item in short[:MOST_SHORT]
-        ),
+        short=tuple(_short_words(row, now) for row in short[:MOST_SHORT]),
         short_title=f"Short for {words.near_day(short[0].at, now)}" if short else "",
         next_title=words.capital(words.near_day(following.start, now)) if following else "Later",
         next_day=sheet_day,
@@ -63,6 +63,13 @@ def aside_of(now: datetime, plan, session, following, own, jobs) -> Aside:
         shared=shared_sentence(plan),
         apart=apart_rows(),
     )
+
+
+def _short_words(row, now) -> tuple[str, str]:
+    """What it is, and how short."""
+    if isinstance(row, Short):
+        return f"{row.item.name}: {row.item.level}.", _wanted(row, now)
+    return f"{row.name}.", f"{row.before} {row.when}{row.after}"
 
 
 def _wanted(short, now) -> str:

@@ -44,12 +44,26 @@ class Shorts:
 def shorts_of(now: datetime, needs, items) -> Shorts:
     """Of these items, soonest first; bounded queries."""
     found = outlooks(now, items, paces=False)
-    titles = titles_of({take.order for one in found for take in one.takes if one.is_short})
     known = {one.item.pk: one for one in found}
     said = tuple(short for short in short_items(needs) if not _settled(known.get(short.item.pk)))
+    named = {one.item.pk for one in found if one.is_short} | {short.item.pk for short in said}
+    titles = titles_of({take.order for one in found if one.item.pk in named for take in one.takes})
     rows = [_by_books(one, titles, now) for one in found if one.is_short]
-    rows += [_as_said(short, known.get(short.item.pk), now) for short in said]
+    rows += [_as_said(short, known.get(short.item.pk), titles, now) for short in said]
     return Shorts(tuple(sorted(rows, key=lambda row: (row.at, row.name))), found, said)
+
+
+def soon_short(now: datetime, until: datetime, needs) -> tuple[ShortRow | Short, ...]:
+    """What falls short until then, soonest first: by the books, or as she said of what no amount is known;
+    bounded queries.
+    """
+    found = outlooks(now, paces=False)
+    known = {one.item.pk: one for one in found}
+    booked = [one for one in found if one.is_short and one.firm.short_at <= until]
+    titles = titles_of({take.order for one in booked for take in one.takes})
+    rows = [_by_books(one, titles, now) for one in booked]
+    rows += [short for short in short_items(needs) if not _settled(known.get(short.item.pk))]
+    return tuple(sorted(rows, key=lambda row: (row.at, row.item.name)))
 
 
 def headline(shorts: Shorts, items, now: datetime) -> tuple[str, str]:
@@ -90,13 +104,15 @@ def _by_books(one: Outlook, titles, now: datetime) -> ShortRow:
     return ShortRow(item, name, at, when, f"About {missing} short by", after, lead, item.measured, level)
 
 
-def _as_said(short: Short, one: Outlook | None, now: datetime) -> ShortRow:
+def _as_said(short: Short, one: Outlook | None, titles, now: datetime) -> ShortRow:
     item = short.item
     state = "None" if item.level == Level.OUT else "Little"
     # The amount as it is reserved is nearer than drops by the dozen.
     amount = words.much(one.wanted, item.unit) if one is not None and one.wanted else ""
     amount = amount or (f"{short.drops} drops" if short.drops else "")
-    whom = words.listed(dict.fromkeys(need.what_for for need in short.needs))
+    # Whom it is for goes with the amount: a need by name alone may be met from another box.
+    whom = words.names_of(one.orders, titles) if one is not None and one.wanted else ""
+    whom = whom or words.listed(dict.fromkeys(need.what_for for need in short.needs))
     at = (one.first_at if one is not None else None) or short.at
     lead = words.order_by(item, at, now, goal=False) if item.lead_days else ""
     level = 0.0 if item.level == Level.OUT else 0.2
