@@ -68,7 +68,7 @@ def test_a_reading_is_kept_in_place(signed_in):
     assert signed_in.post(PAGE, said).url == PAGE
     assert Reading.objects.get().humidity_percent == 58
     wrong = signed_in.post(PAGE, said | {"humidity_percent": "many"})
-    assert wrong.status_code == 200
+    assert wrong.status_code == 422
     assert "Give a number" in words(wrong)
 
 

@@ -17,7 +17,8 @@ from bakery.studio.answers import USUAL_HOURS, StartAnswers, stints_of
 from bakery.studio.emptying import empty_studio, is_empty
 from bakery.studio.example import fill_example, plan_example
 from bakery.studio.example.dates import dates_for
-from bakery.studio.models import BakingHours, Counter, Studio
+from bakery.studio.models import BakingHours, Counter, Studio, Touch
+from bakery.studio.touches import known
 
 pytestmark = pytest.mark.django_db
 LONDON = ZoneInfo("Europe/London")
@@ -63,6 +64,16 @@ def test_every_row_would_pass_its_own_checks(filled):
     for model in (Design, StockItem, Colour, Customer, Order, BakingHours, Payment):
         for row in model.objects.all():
             row.full_clean()
+
+
+def test_its_touches_have_taught_with_one_held_back(filled):
+    for touch in Touch.objects.all():
+        touch.full_clean()
+    assert not Touch.objects.filter(at__gte=TUESDAY).exists()
+    found = known(["fan"])["fan"]
+    assert (found.learnt.rests_on, len(found.held_back)) == (6, 1)
+    assert 0.9 < found.factor < 1.15
+    assert adapters.drying(TUESDAY).bias == found.learnt.bias, "the plan reckons with them"
 
 
 def test_names_are_as_many_as_place_cards(filled):

@@ -87,7 +87,7 @@ def drying_view(now: datetime, *, thickness: float = USUAL_MM, air: str = "") ->
         phone=drying_curve(curve, width=350, size=16.5),
         curve_words=_curve_words(curve),
         lying=tuple(asks(lying(now), now)),
-        taught=tuple(taught(now)),
+        taught=tuple(taught(now, here.air)),
         crowd=_crowd(here),
         reading=reading,
         airs=airs,

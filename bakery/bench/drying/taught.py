@@ -34,17 +34,19 @@ class Taught:
     more: int = 0
 
 
-def taught(now: datetime) -> list[Taught]:
-    """Of every kind of air that was touched in; of still air always. A bounded number of queries."""
+def taught(now: datetime, air: str = "still") -> list[Taught]:
+    """Of every kind of air that was touched in, and always of the one asked about, which comes first. A
+    bounded number of queries.
+    """
     rows: dict[str, dict] = defaultdict(dict)
     for touch in Touch.objects.all()[:400]:
         rows[touch.air].setdefault((touch.at, touch.hard), touch)  # one row a press, whatever the trays
     learnt = known()
     found = []
-    for air, name in AIR.items():
-        own = list(rows[air].values())
-        if own or air == "still":
-            found.append(_taught(air, name, learnt[air], own, now))
+    for each, name in sorted(AIR.items(), key=lambda one: one[0] != air):
+        own = list(rows[each].values())
+        if own or each == air:
+            found.append(_taught(each, name, learnt[each], own, now))
     return found
 
 
@@ -86,7 +88,8 @@ def _row(touch, known, now) -> TouchRow:
     hours = (touch.at - touch.wet_since).total_seconds() / 3600
     what = (
         f"{'Hard' if touch.hard else 'Soft'} after {words.length(60 * hours)}; "
-        f"{touch.thickness_mm.normalize():f} mm, {touch.temperature_c:.0f} °C, {touch.humidity_percent:.0f} %"
+        f"{_plain(touch.thickness_mm)} mm, {_plain(touch.temperature_c)} °C, "
+        f"{_plain(touch.humidity_percent)} %"
     )
     if touch.model_hours:
         what += f". The book says {words.length(60 * float(touch.model_hours))}."
@@ -98,3 +101,7 @@ def _row(touch, known, now) -> TouchRow:
     elif touch.job in known.held_back:
         note = "Held back: the other touches do not explain it."
     return TouchRow(touch.pk, words.day_and_time(touch.at, now), what, note, touch.refused)
+
+
+def _plain(number) -> str:
+    return f"{number.normalize():f}"

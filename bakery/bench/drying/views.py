@@ -28,7 +28,8 @@ def drying(request):
         services.add_reading(**form.cleaned_data)
         messages.success(request, "The reading is kept; it counts for the next 36 hours.")
         return redirect("drying")
-    return _page(request, form=form, reading_open=bool(form.errors))
+    wrong = bool(form.errors)
+    return _page(request, form=form, reading_open=wrong, status=422 if wrong else 200)
 
 
 def _page(request, *, form=None, year=None, reading_open=False, status=200):

@@ -15,6 +15,7 @@ from .past import fill_past
 from .people import fill_people
 from .quotes import fill_options, fill_quotes
 from .stall import fill_stall
+from .touches import fill_touches
 from .wanted import LAST_NUMBER
 
 ABOUT = {
@@ -41,6 +42,7 @@ def fill_example(now: datetime) -> Studio:
     fill_options()
     fill_stall(dates, designs)
     fill_packets(dates)
+    fill_touches(dates)
     Counter.objects.update_or_create(name="order", defaults={"value": LAST_NUMBER})
     return studio
 
