@@ -108,8 +108,17 @@ def _rest(costs: list[list[int]], fills: dict[int, _Filling]) -> Callable[[int, 
     column = {c: i for i, c in enumerate(names)}
     bits = [(fills[c].mine, 1 << i) for c, i in places.items()]
 
+    ways: dict[int, list[int]] = {}
+
     def rest(done: int, c: int) -> int:
-        return table[sum(bit for mine, bit in bits if mine & ~done)][column[c]]
+        row = ways.get(done)
+        if row is None:
+            left = 0
+            for mine, bit in bits:
+                if mine & ~done:
+                    left |= bit
+            row = ways[done] = table[left]
+        return row[column[c]]
 
     return rest
 
