@@ -17,7 +17,7 @@ def _sitting(one) -> dict:
         "time": one.time,
         "sentence": f"{one.sentence} {one.in_one_go}".strip(),
         "steps": [_step(step) for step in one.fillings],
-        "ways": [f"{title}: {way.title.lower()}, {way.minutes}." for title, way in best],
+        "ways": [f"{title}: {way.title.lower()}, {way.minutes}. {way.text}" for title, way in best],
     }
 
 

@@ -7,7 +7,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 import time_machine
+from django.utils.html import escape
 
+from bakery.bench.spraying import evening_of
 from bakery.production.models import Job
 from bakery.production.services import make_plan
 from bakery.stock.airbrush import cleaning
@@ -217,3 +219,8 @@ def test_tonight_links_to_it_and_the_day_sheet_prints_it(signed_in, evening):
     sheet = page(signed_in, "/papers/day/2026-11-24/")
     assert "Spray in this order" in sheet
     assert sheet.index("<b>Ochre</b>") < sheet.index("<b>Navy</b>")
+    best = [
+        way for one in evening_of(NOW).sittings for batch in one.batches for way in batch.ways if way.best
+    ]
+    assert best
+    assert all(escape(way.text) in sheet for way in best), "the way through the cookies step by step"
