@@ -71,6 +71,10 @@ def test_two_versions_beside_it_one_quote_and_one_chosen(order, admin_client):
     for words in ("A As asked", "B Without the dots", "C 32 instead of 44", "Pays you", "Your floor",
                   "less than asked", "Make a quote with all 3"):  # fmt: skip
         assert words in said, words
+    column = said[said.index("B Without the dots") : said.index("C 32 instead of 44")]
+    assert "Without the dots" not in column.removeprefix("B Without the dots").split("£")[0], (
+        "it is the title"
+    )
     admin_client.post(reverse("order_quote", args=[order.number]))
     quote = Quote.objects.get()
     assert len(quote.snapshot["options"]) == 3

@@ -67,6 +67,12 @@ def options_page(order: Order, *, forms: dict | None = None) -> OptionsPage:
     )
 
 
+def _says(order: Order, version: Version, first: Version) -> list[str]:
+    """What is other than asked, and not said by its title already."""
+    said = says_of(order, version, first) if version.option else []
+    return [one for one in said if one != version.title]
+
+
 def _column(order: Order, version: Version, first: Version, studio, forms: dict) -> Column:
     sign, prices = studio.currency_sign, version.price.prices
     rows = rows_of(order, version.data.lines)
@@ -85,7 +91,7 @@ def _column(order: Order, version: Version, first: Version, studio, forms: dict)
         letter=version.letter,
         title=version.title,
         what=title_of(rows),
-        says=says_of(order, version, first) if version.option else [],
+        says=_says(order, version, first),
         drawings=[drawing_of_line(line, row.design, row.variation) for row, line in rows[:MOST_PICTURES]],
         total=money(version.asked, sign),
         each=money(pence(version.asked / quantity), sign),
