@@ -43,10 +43,10 @@ def counts(client):
 
 
 def test_twice_the_history_asks_no_more_queries(signed_in):
-    fill(80)
+    fill(60)
     small = counts(signed_in)
     empty_studio()
-    fill(160, 1200)
+    fill(120, 1200)
     large = counts(signed_in)
     for page, queries_ in large.items():
         assert queries_ <= small[page], page
@@ -78,6 +78,7 @@ def test_the_books_of_it_are_whole():
         assert sum(line.brought for line in lines) == (order.brought or 0)
 
 
+@pytest.mark.slow
 def test_the_same_seed_invents_the_same():
     def seen():
         fill_history(years=1, orders=30, moves=90, seed=8, now=NOW)

@@ -19,6 +19,7 @@ def slip(cookies):
                         lines__kind=KindFactory(key="very_detailed"), lines__quantity=cookies)  # fmt: skip
 
 
+@pytest.mark.slow
 def test_icing_is_mixed_again_for_an_order_too_large_for_one_mixing(planned):
     """Three hundred very detailed cookies take weeks of evenings; icing keeps for one."""
     before = {order["id"] for order in wall().problem["orders"] if order["id"] not in wall().plan["late"]}

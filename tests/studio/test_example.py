@@ -38,6 +38,7 @@ HOURS = [
     "2027-03-27 10:00",  # the Saturday before clocks go forward
     "2026-10-24 20:55",  # the Saturday before they go back
 ]
+MOST = [HOURS[0], HOURS[1], *(pytest.param(hour, marks=pytest.mark.slow) for hour in HOURS[2:])]
 
 
 @pytest.fixture
@@ -104,7 +105,7 @@ def test_it_fills_in_less_than_three_seconds():
     assert time.process_time() - started < 3
 
 
-@pytest.mark.parametrize("hour", HOURS)
+@pytest.mark.parametrize("hour", MOST)
 def test_the_first_evening_has_room_whenever_it_is_opened(hour):
     now = local(hour)
     fill_example(now)
@@ -117,7 +118,7 @@ def test_the_first_evening_has_room_whenever_it_is_opened(hour):
     assert Studio.objects.get().is_example
 
 
-@pytest.mark.parametrize("hour", HOURS[:4])
+@pytest.mark.parametrize("hour", MOST[:4])
 def test_tonight_has_work_that_cannot_wait_and_nobody_is_late(hour):
     from bakery.craft.planning import plan_from_json, problem_from_json, tonight, verify
     from bakery.production.models import Plan
