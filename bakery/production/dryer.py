@@ -95,4 +95,9 @@ def dryer_words(runs, wanted: dict[str, datetime]) -> tuple[str, ...]:
 
 
 def _named(key: str, wanted) -> bool:
-    return key in wanted or key.split(".", 1)[0] in wanted
+    return went_in(key, wanted) is not None
+
+
+def went_in(key: str, wanted: dict[str, datetime]) -> datetime | None:
+    """Since when a job's trays are meant for the dryer: they, or all of their order."""
+    return wanted.get(key) or wanted.get(key.split(".", 1)[0])

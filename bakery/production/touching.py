@@ -64,9 +64,8 @@ def lying(now: datetime) -> list[Job]:
         for job in jobs.select_related("order").order_by("planned_start", "key")
         if (job.done_at or job.planned_end) <= now
     ]
-    hard = set(
-        Touch.objects.filter(job__in=[job.key for job in jobs], hard=True).values_list("job", flat=True)
-    )
+    told = Touch.objects.filter(job__in=[job.key for job in jobs], hard=True, refused=False)
+    hard = set(told.values_list("job", flat=True))
     return [job for job in jobs if job.key not in hard]
 
 

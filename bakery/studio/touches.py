@@ -26,11 +26,17 @@ LONGEST = timedelta(days=10)
 
 @dataclass(frozen=True)
 class Tray:
-    """A tray by the job that laid its icing, since when its last cookie is wet, and its thickest coat."""
+    """A tray by the job that laid its icing, since when its last cookie is wet, and its thickest coat.
+
+    `air` is where it dried, "" for the air of the room; `parted` says that it dried there only in part, from
+    which nothing can be learnt.
+    """
 
     job: str
     wet_since: datetime
     thickness_mm: float = 2.5
+    air: str = ""
+    parted: bool = False
 
 
 @dataclass(frozen=True)
@@ -65,7 +71,7 @@ def record_touch(
     if said.exists():
         return list(said)
     room, moved = adapters.room(at)
-    touches = [_touch(one, room, air or moved, hard, at) for one in trays]
+    touches = [_touch(one, room, one.air or air or moved, hard, at) for one in trays]
     for touch in touches:
         touch.full_clean()
         touch.save()
@@ -76,6 +82,8 @@ def record_touch(
 def _touch(tray: Tray, room: core.Room, air: str, hard: bool, at: datetime) -> Touch:
     coat = core.Coat(thickness_mm=tray.thickness_mm)
     model = core.hours_to_dry(room.temperature_c, room.humidity, "through", coat, air)
+    if tray.parted:
+        model = None
     return Touch(
         job=tray.job,
         at=at,

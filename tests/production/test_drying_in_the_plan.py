@@ -30,9 +30,10 @@ from bakery.production.services import (
     undo_setback,
 )
 from bakery.production.services.touches import touched
-from bakery.production.touching import hard_after
+from bakery.production.touching import hard_after, lying
 from bakery.studio import adapters as studio
 from bakery.studio.models import Reading, Studio, Touch
+from bakery.studio.touches import refuse_touch
 from tests.factories import OrderFactory, ReadingFactory
 
 from .conftest import NOW, at, proposed, tonights, wall
@@ -166,6 +167,14 @@ def test_a_hard_touch_ends_the_wait_and_teaches(flooded):
     assert Touch.objects.count() == len(keys)
 
 
+def test_a_touch_that_she_takes_back_is_asked_for_again(flooded):
+    key = floods_done()[0].key
+    kept, _ = touched(keys=[key], hard=True, now=flooded)
+    assert key not in {job.key for job in lying(flooded)}
+    refuse_touch(pk=kept[0].pk)
+    assert key in {job.key for job in lying(flooded)}
+
+
 def test_soft_before_the_slow_figure_is_only_kept(flooded):
     keys = [floods_done()[0].key]
     touches, wrong = touched(keys=keys, hard=False, now=floods_done()[0].done_at + timedelta(hours=2))
@@ -281,6 +290,22 @@ def test_trays_in_the_dryer_wait_less_and_take_its_places(planned):
     minutes = min(hold.minutes for hold in problem.holds if hold.resource == "dryer")
     for (one, long), (other, length) in pairwise(ends):
         assert one + long + minutes <= other + length, "one tray at a time"
+
+
+def test_a_touch_in_the_dryer_teaches_the_dryer_alone(flooded):
+    """What went in at once teaches it; what lay in the room before teaches nothing, and is shown."""
+    Studio.objects.update(dryer_trays=4)
+    first, last = floods_done()[0], floods_done()[-1]
+    room = studio.drying(flooded).bias
+    another_way(title="At once", now=first.done_at + timedelta(minutes=10), dryer=[first.key])
+    another_way(title="Later", now=last.done_at + timedelta(hours=4), dryer=[last.key])
+    kept, wrong = touched(keys=[first.key, last.key], hard=True, now=flooded)
+    assert wrong is None
+    assert {touch.air for touch in kept} == {"dryer"}
+    assert {touch.job for touch in kept if touch.model_hours} == {first.key}
+    assert studio.drying(flooded).bias == room
+    assert studio.drying(flooded, air="dryer").bias.mean != 0
+    assert hard_after(flooded).keys() == {first.key, last.key}, "the plan takes them as hard all the same"
 
 
 def test_the_dryer_is_offered_on_a_bad_night_where_a_plan_shows_that_it_helps(flooded, signed_in, run_queued):

@@ -96,6 +96,8 @@ def _row(touch, known, now) -> TouchRow:
     note = ""
     if touch.refused:
         note = "Does not count: you said so."
+    elif not touch.model_hours and touch.air == "dryer":
+        note = "Does not count: it lay in the room before it went in."
     elif not touch.model_hours:
         note = "Does not count: the book has no time for air so damp."
     elif touch.job in known.held_back:
