@@ -97,7 +97,8 @@ def test_the_price_is_that_of_the_order_it_becomes(signed_in):
     assert {line.packaging for line in order.lines.all()} == {OrderLine.Packaging.PLATTER}
     assert priced(order_spec(order)).total == found.price.price.total
     assert order.platter_holds == found.holds
-    assert f"on a platter of up to {found.holds}" in signed_in.get(f"/orders/{order.number}/").content.decode()
+    page = signed_in.get(f"/orders/{order.number}/").content.decode()
+    assert f"on a platter of up to {found.holds}" in page
 
 
 @pytest.mark.parametrize(("tray", "how"), [("round12", "flat"), ("long18", "flat"), ("long18", "overlap")])
