@@ -16,8 +16,10 @@ import numpy as np
 
 __all__ = ["MOST_STATES", "TABLED", "least_cleaning"]
 
-MOST_STATES = 60_000
-"""States looked at before the best way so far is taken, with its bound."""
+MOST_STATES = 20_000
+"""States looked at before a good way is taken instead, with its bound."""
+WIDE = 250
+"""States kept after each filling where a good way is looked for (a beam)."""
 TABLED = 14
 """Most colours for which all sets are tabled; above that each is bounded by its cheapest entry."""
 FAR = 1 << 28
@@ -39,7 +41,7 @@ def least_cleaning(need: Sequence[int], colour: Sequence[int], costs, start: int
         if done or start is not None:
             best[done, c] = 0
             heappush(heap, (rest(done, c), 0, done, c))
-    looked, bound = 0, 0
+    looked, bound, begun = 0, 0, list(best)
     while heap:
         promised, paid, done, c = heappop(heap)
         cost = -paid  # of two that promise the same, the one further on
@@ -47,11 +49,11 @@ def least_cleaning(need: Sequence[int], colour: Sequence[int], costs, start: int
             continue
         bound = max(bound, promised)
         if done == every:
-            return _way(came, done, c, len(need)), cost, cost
+            return _fillings_of(_way(came, (done, c)), len(need)), cost, cost
         looked += 1
         if looked > MOST_STATES:
-            done, c, cost = _straight_on(came, done, c, cost, every, costs, fills)
-            return _way(came, done, c, len(need)), cost, min(cost, bound)
+            states, cost = _beam(begun, every, costs, fills, rest)
+            return _fillings_of(states, len(need)), cost, min(cost, bound)
         changes = costs[c]
         for new, filling in fills.items():
             if new == c or not filling.mine & ~done:
@@ -158,12 +160,16 @@ def _ways_through(ways: np.ndarray, count: int) -> list[list[int]]:
     return table.tolist()
 
 
-def _way(came, done: int, c: int, count: int):
-    states = [(done, c)]
+def _way(came, last) -> list[tuple[int, int]]:
+    states = [last]
     while states[-1] in came:
         states.append(came[states[-1]])
+    return states[::-1]
+
+
+def _fillings_of(states, count: int) -> list[tuple[int, list[int]]]:
     fillings, before = [], 0
-    for after, used in reversed(states):
+    for after, used in states:
         mine = [i for i in range(count) if (after & ~before) >> i & 1]
         if mine:
             fillings.append((used, mine))
@@ -171,12 +177,29 @@ def _way(came, done: int, c: int, count: int):
     return fillings
 
 
-def _straight_on(came, done, c, cost, every, costs, fills):
-    """From here on always the cheapest next colour that can do something."""
-    while done != every:
-        able = (n for n, filling in fills.items() if n != c and filling.after(done) != done)
-        new = min(able, key=lambda n: (costs[c][n], n))
-        after = fills[new].after(done)
-        came[after, new] = (done, c)
-        cost, done, c = cost + costs[c][new], after, new
-    return done, c, cost
+def _beam(begun, every: int, costs, fills, rest):
+    """(states, cost) of a good way where the best is too far to look for: after each filling the most
+    promising states go on.
+    """
+    layer, found, cheapest = dict.fromkeys(begun, (0, None)), None, FAR
+    while layer:
+        following: dict[tuple[int, int], tuple] = {}
+        for (done, c), way in layer.items():
+            for new, filling in fills.items():
+                after = filling.after(done) if new != c else done
+                price = way[0] + costs[c][new]
+                if after == done or price >= cheapest:
+                    continue
+                if after == every:
+                    found, cheapest = (price, ((done, c), way), (after, new)), price
+                elif price < following.get((after, new), (FAR,))[0]:
+                    following[after, new] = (price, ((done, c), way))
+        kept = sorted(following, key=lambda state: (following[state][0] + rest(*state), state))[:WIDE]
+        layer = {state: following[state] for state in kept}
+    price, before, last = found
+    states = [last]
+    while before is not None:
+        state, way = before
+        states.append(state)
+        before = way[1]
+    return states[::-1], price

@@ -2,6 +2,7 @@
 
 import random
 from itertools import permutations
+from unittest import mock
 
 import pytest
 from hypothesis import given, settings
@@ -124,7 +125,20 @@ def test_too_many_states_still_gets_a_way_with_its_bound(monkeypatch):
             before = (passes[-1].id,)
     run = plan_run(passes)
     assert run.least <= run.cleaning
+    assert round(10 * sum(step.clean_before for step in run.steps)) == round(10 * run.cleaning)
     assert sorted(p.id for step in run.steps for p in step.passes) == sorted(p.id for p in passes)
+
+
+@settings(max_examples=40)
+@given(evenings(), st.sampled_from([None, *PAINTS]))
+def test_a_way_taken_without_looking_far_is_a_way_and_within_its_bound(passes, in_cup):
+    with mock.patch("bakery.craft.airbrush.crossing.MOST_STATES", 0):
+        run = plan_run(passes, in_cup=in_cup)
+    assert round(10 * run.least) <= _brute(passes, in_cup) <= round(10 * run.cleaning)
+    assert round(10 * sum(step.clean_before for step in run.steps)) == round(10 * run.cleaning)
+    order = [p.id for step in run.steps for p in step.passes]
+    assert sorted(order) == sorted(p.id for p in passes)
+    assert all(order.index(b) < order.index(p.id) for p in passes for b in p.after)
 
 
 @pytest.mark.parametrize("tabled", [0, 14])
@@ -142,6 +156,10 @@ def test_both_bounds_lead_to_the_same_cleaning(monkeypatch, tabled):
     assert run.proved
     assert len(run.steps) > len({p.paint for p in passes})
     assert round(10 * run.cleaning) == 132  # as the search with the plainer bound found it
+    monkeypatch.setattr("bakery.craft.airbrush.crossing.MOST_STATES", 5)
+    quick = plan_run(passes)
+    assert 132 <= round(10 * quick.cleaning) <= 150
+    assert quick.least <= 13.2
 
 
 def test_the_search_alone_says_when_passes_run_in_a_circle():
