@@ -74,6 +74,13 @@ def test_a_colour_may_be_named_written_or_picked(signed_in, shelf, way):
     assert signed_in.get(f"/colours/mix/?{way}").context["bench"].wanted == "#6a7fa0"
 
 
+@pytest.mark.parametrize("seen_through", ["transparent", "%235d708a00", "rgb(10 20 30 / 0.5)"])
+def test_a_colour_that_is_seen_through_is_none(signed_in, shelf, seen_through):
+    page = signed_in.get(f"/colours/mix/?want={seen_through}")
+    assert page.status_code == 422
+    assert "Write a shade like #5d708a" in text(page)
+
+
 def test_out_of_reach_is_said_with_the_nearest(signed_in, shelf):
     page = signed_in.get("/colours/mix/?want=%2300ff00")
     assert "As near as they come" in text(page)

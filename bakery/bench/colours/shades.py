@@ -31,7 +31,10 @@ def _by_library(text: str) -> str | None:
     tries = [text, f"#{text}"] if re.fullmatch(r"[0-9a-f]{3}|[0-9a-f]{6}", text) else [text]
     for one in tries:
         try:
-            found = Color(one).convert("srgb").fit("srgb")
+            found = Color(one)
+            if found.alpha() < 1:
+                return None  # icing is not see-through: it would be read as black
+            found = found.convert("srgb").fit("srgb")
         except (ValueError, OverflowError, ZeroDivisionError):
             continue
         levels = [0 if value != value else value for value in found.coords()]
