@@ -76,9 +76,10 @@ def _written_again(data: bytes) -> tuple[bytes, int, int]:
                 if min(image.size) < 8:
                     raise ValidationError("That picture is too small to see anything on.")
                 image.draft("RGB", (SIDE * 2, SIDE * 2))
-                upright = ImageOps.exif_transpose(image)
-                small = _plain(upright)
-                small.thumbnail((SIDE, SIDE), Image.Resampling.LANCZOS)
+                ImageOps.exif_transpose(image, in_place=True)
+                small = _resizable(image)
+                small.thumbnail((SIDE, SIDE), Image.Resampling.LANCZOS)  # first: copies are large
+                small = _plain(small)
                 out = io.BytesIO()
                 small.save(out, "JPEG", quality=QUALITY, optimize=True)
     except ValidationError:
@@ -90,12 +91,19 @@ def _written_again(data: bytes) -> tuple[bytes, int, int]:
     return out.getvalue(), small.width, small.height
 
 
+def _resizable(image):
+    """In a mode whose dots can be mixed: no palette, no one colour that means nothing is there."""
+    if image.mode in ("P", "PA") or "transparency" in image.info:
+        return image.convert("RGBA")
+    return image if image.mode in ("L", "LA", "RGB", "RGBA", "CMYK") else image.convert("RGB")
+
+
 def _plain(image):
     """In the screen's own colours, see-through parts on white."""
     from PIL import Image
 
     image = _in_screen_colours(image)
-    if image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info:
+    if image.mode in ("RGBA", "LA"):
         image = image.convert("RGBA")
         below = Image.new("RGBA", image.size, "white")
         image = Image.alpha_composite(below, image)

@@ -61,6 +61,27 @@ def test_what_is_see_through_lies_on_white():
     assert min(min(spot) for spot in pixels(kept, 20, 20)) > 0.99
 
 
+@pytest.mark.parametrize("mode", ["1", "L", "LA", "P", "I;16", "RGB", "RGBA"])
+def test_every_way_of_storing_dots_is_read(mode):
+    out = io.BytesIO()
+    image = Image.new("RGB", (1200, 60), "white")
+    image.paste("black", (0, 0, 600, 60))
+    grey = image.convert("L")
+    (grey.convert("I;16") if mode == "I;16" else image.convert(mode)).save(out, "PNG")
+    kept = keep_picture(upload=upload(out.getvalue()))
+    assert (kept.width, kept.height) == (1000, 50)
+    assert max(max(spot) for spot in pixels(kept, 200, 20)) < 0.05
+
+
+def test_one_colour_that_means_nothing_is_there_lies_on_white():
+    out = io.BytesIO()
+    image = Image.new("RGB", (1200, 60), (0, 255, 0))
+    image.paste("black", (0, 0, 600, 60))
+    image.save(out, "PNG", transparency=(0, 255, 0))
+    kept = keep_picture(upload=upload(out.getvalue()))
+    assert min(min(spot) for spot in pixels(kept, 800, 20)) > 0.95
+
+
 def chunk(kind: bytes, data: bytes) -> bytes:
     return len(data).to_bytes(4, "big") + kind + data + zlib.crc32(kind + data).to_bytes(4, "big")
 
