@@ -23,7 +23,8 @@ CUP_LOSS = 6
 class Pass:
     """One colour at one placing of a design: what it covers and which passes of the design come before it.
 
-    `cut_out` is the share of the face that the stencil leaves open, `coverage` 1 for the usual coat.
+    `cut_out` is the share of the face that the stencil leaves open, `coverage` 1 for the usual coat; a stencil
+    laid down many times on a large face counts as many coats of the whole of it.
     """
 
     id: str
@@ -36,9 +37,9 @@ class Pass:
     after: tuple[str, ...] = ()
 
     def __post_init__(self):
-        if self.cookies < 1 or not 0 < self.area_cm2 <= 2000:
+        if self.cookies < 1 or not 0 < self.area_cm2 <= 100_000:
             raise ValueError("A pass has cookies with a face.")
-        if not 0 < self.cut_out <= 1 or not 0 < self.coverage <= 5:
+        if not 0 < self.cut_out <= 1 or not 0 < self.coverage <= 100:
             raise ValueError("A stencil leaves some of the face open, and a coat covers it.")
 
     @property

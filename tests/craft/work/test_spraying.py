@@ -159,3 +159,15 @@ def test_a_stencil_leaves_open_no_more_than_all():
 def test_the_planner_sees_whole_minutes_after_one_another():
     work = work_of(order_of(layer("bone", "dark")), SHOP)
     assert run_of(work).minutes == int(6 + 18 + change_minutes([layer("bone", "dark")], SHOP) + 8 + 10 + 0.5)
+
+
+@pytest.mark.parametrize("placings", [1, 2, 11, 50])
+@pytest.mark.parametrize("area", [1.0, 46.0, 99_999.9])
+@pytest.mark.parametrize("share", [None, 0.01, 1.0])
+def test_any_design_that_can_be_written_down_can_be_sprayed(placings, area, share):
+    """As many placings as the form allows, on any face: drops of the passes are those of the layer."""
+    shop = Shop(paints=PAINTS, cut_outs={"fern/leaf": share} if share else {})
+    one = layer("leaf", placings=placings, stencils=("fern/leaf",))
+    line = LineSpec("l1", "Fern", "stencil", 12, area_cm2=area, layers=(one,))
+    passes = passes_of((one,), line, 12, shop)
+    assert sum(each.drops for each in passes) == pytest.approx(drops_on(one, area, 12, shop))
