@@ -23,8 +23,8 @@ CUP_LOSS = 6
 class Pass:
     """One colour at one placing of a design: what it covers and which passes of the design come before it.
 
-    `cut_out` is the share of the face that the stencil leaves open, `coverage` 1 for the usual coat; a stencil
-    laid down many times on a large face counts as many coats of the whole of it.
+    `cut_out` is the share of the face that the stencil leaves open, `coverage` 1 for the usual coat; stencils
+    laid down many times count as so many coats of the whole face.
     """
 
     id: str
@@ -37,7 +37,7 @@ class Pass:
     after: tuple[str, ...] = ()
 
     def __post_init__(self):
-        if self.cookies < 1 or not 0 < self.area_cm2 <= 100_000:
+        if self.cookies < 1 or not 0 < self.area_cm2 <= 2000:
             raise ValueError("A pass has cookies with a face.")
         if not 0 < self.cut_out <= 1 or not 0 < self.coverage <= 100:
             raise ValueError("A stencil leaves some of the face open, and a coat covers it.")
@@ -83,10 +83,10 @@ class Run:
 def plan_run(passes: Sequence[Pass], cleaning: Cleaning = CLEANING, *, in_cup: Paint | None = None) -> Run:
     """The order of fillings with the least cleaning that keeps every design's own order of passes.
 
-    Every colour is filled once where the designs' orders allow it (Held-Karp over the colours); where they
-    cross (one design light then dark, another dark then light) a colour comes back, and the cheapest way is
-    searched pass by pass. Raises ValueError for two passes of one id, an unknown pass, or passes that run in
-    a circle.
+    Where all passes of each colour wait for the same, every colour is filled once (Held-Karp over the
+    colours). Else a colour may have to come back (one design light then dark, another dark then light), or
+    had better, and the cheapest way is searched pass by pass. Raises ValueError for two passes of one id, an
+    unknown pass, or passes that run in a circle.
     """
     passes = tuple(passes)
     need = needs_of(passes)
@@ -97,7 +97,7 @@ def plan_run(passes: Sequence[Pass], cleaning: Cleaning = CLEANING, *, in_cup: P
         start = paints.index(in_cup) if in_cup in paints else len(paints)
         paints = paints if in_cup in paints else [*paints, in_cup]
     costs = np.array([[round(10 * m) for m in row] for row in changes(paints, cleaning)], dtype=np.int64)
-    fillings, cost, bound = _once(need, colour, costs, start) or least_cleaning(need, colour, costs, start)
+    fillings, cost, bound = _least(need, colour, costs, start)
     return Run(tuple(_steps(passes, paints, colour, costs, fillings, start)), cost / 10, bound / 10)
 
 
@@ -118,6 +118,18 @@ def needs_of(passes: Sequence[Pass]) -> list[int]:
             raise ValueError("These passes run in a circle.")
         done |= ready
     return need
+
+
+def _least(need, colour, costs, start):
+    """(fillings, cost, bound). To come back to a colour can be cheaper than to wait with it until all of its
+    passes are ready, so filling each once is the best only where they are ready together.
+    """
+    together = len(set(zip(colour, need, strict=True))) == len(set(colour))
+    if together and (once := _once(need, colour, costs, start)):
+        return once
+    found = least_cleaning(need, colour, costs, start)
+    once = _once(need, colour, costs, start) if found[1] > found[2] else None
+    return (*once[:2], found[2]) if once and once[1] < found[1] else found
 
 
 def _once(need, colour, costs, start):

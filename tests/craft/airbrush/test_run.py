@@ -74,6 +74,19 @@ def test_designs_whose_orders_cross_fill_one_colour_twice():
     assert run.proved
 
 
+def test_a_colour_comes_back_where_waiting_with_it_would_cost_more():
+    """Each could be filled once here, but only with a dark colour before a light one, twice."""
+    dark, leaf, bone, white = (Paint(c, c) for c in ("#2c4a2a", "#4f6b35", "#efe5cf", "#fdfcf6"))
+    layers, passes, below = ((dark,), (leaf, dark, bone), (leaf, white)), [], ()
+    for number, layer in enumerate(layers):
+        passes += [Pass(f"{number}.{p.name}", "d", p, 12, after=below) for p in layer]
+        below = tuple(one.id for one in passes[-len(layer) :])
+    run = plan_run(passes)
+    assert run.proved
+    assert round(10 * run.cleaning) == _brute(passes)
+    assert len(run.steps) > 4
+
+
 def test_light_comes_before_dark():
     run = plan_run([Pass(p.name, p.name, p, 12) for p in reversed(PAINTS)])
     assert [step.paint.name for step in run.steps] == ["sun", "rose", "fern", "navy"]
