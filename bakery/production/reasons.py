@@ -98,9 +98,7 @@ def _fresh(problem, short: Shortage) -> str:
 
 def _together(problem, works, why, asked):
     """Orders that do not fit together, with the stretch that is fullest of their work."""
-    if not why.get(
-        "smallest"
-    ):  # cut short: do not blame more than is proved
+    if not why.get("smallest"):  # cut short: do not blame more than is proved
         yield from _search(problem, works, why, asked)
         return
     names = [name for name in why["orders"] if name != asked]

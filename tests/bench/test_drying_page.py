@@ -141,7 +141,9 @@ def test_queries_do_not_grow_with_touches(signed_in):
     StudioFactory()
 
     def count():
-        with CaptureQueriesContext(connection, ) as found:
+        with CaptureQueriesContext(
+            connection,
+        ) as found:
             signed_in.get(PAGE)
         return len(found)
 

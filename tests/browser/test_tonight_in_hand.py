@@ -82,9 +82,7 @@ def test_why_tonight_opens_the_chain(address, phone):
 def test_nothing_is_wider_than_the_phone_and_nothing_breaks_the_rules(address, phone, name):
     address(phone, name)
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
-    assert (
-        phone.problems == []
-    )  # before the checker, which fetches what the policy refuses
+    assert phone.problems == []  # before the checker, which fetches what the policy refuses
     assert faults(phone) == []
 
 

@@ -262,7 +262,9 @@ def _lone_nth(page, today, doubts):
     pattern = rf"(?:\b(on|by|for|before|until|the)[ \t]{{1,3}})?(?:the[ \t]{{1,3}})?\b(\d{{1,2}})(?:st|nd|rd|th)\b(?![ \t]{{1,3}}{AGE})"
     for found in page.every(pattern):
         before = page.text[max(0, found.start() - 30) : found.start()].lower()
-        if not found[1] and re.search(rf"(?:'s|’s|s'|\b(?:my|his|her|our|their|your)|{SOMEBODYS})\s*$", before):
+        if not found[1] and re.search(
+            rf"(?:'s|’s|s'|\b(?:my|his|her|our|their|your)|{SOMEBODYS})\s*$", before
+        ):
             continue
         day = int(found[2])
         if 1 <= day <= 31:

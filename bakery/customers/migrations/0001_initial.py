@@ -7,7 +7,6 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
@@ -16,44 +15,65 @@ class Migration(migrations.Migration):
 
     operations = [
         migrations.CreateModel(
-            name='Customer',
+            name="Customer",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120)),
-                ('phone', models.CharField(blank=True, default='', max_length=40)),
-                ('email', models.EmailField(blank=True, default='', max_length=254)),
-                ('address', models.CharField(blank=True, default='', max_length=200)),
-                ('allergies', models.CharField(blank=True, default='', max_length=200)),
-                ('note', models.TextField(blank=True, default='', max_length=4000)),
-                ('created_at', models.DateTimeField(auto_now_add=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=120)),
+                ("phone", models.CharField(blank=True, default="", max_length=40)),
+                ("email", models.EmailField(blank=True, default="", max_length=254)),
+                ("address", models.CharField(blank=True, default="", max_length=200)),
+                ("allergies", models.CharField(blank=True, default="", max_length=200)),
+                ("note", models.TextField(blank=True, default="", max_length=4000)),
+                ("created_at", models.DateTimeField(auto_now_add=True)),
             ],
             options={
-                'ordering': ['name'],
-                'indexes': [models.Index(fields=['name'], name='customers_c_name_f018e2_idx')],
+                "ordering": ["name"],
+                "indexes": [models.Index(fields=["name"], name="customers_c_name_f018e2_idx")],
             },
         ),
         migrations.CreateModel(
-            name='HistoricalCustomer',
+            name="HistoricalCustomer",
             fields=[
-                ('id', models.BigIntegerField(auto_created=True, blank=True, db_index=True, verbose_name='ID')),
-                ('name', models.CharField(max_length=120)),
-                ('phone', models.CharField(blank=True, default='', max_length=40)),
-                ('email', models.EmailField(blank=True, default='', max_length=254)),
-                ('address', models.CharField(blank=True, default='', max_length=200)),
-                ('allergies', models.CharField(blank=True, default='', max_length=200)),
-                ('note', models.TextField(blank=True, default='', max_length=4000)),
-                ('created_at', models.DateTimeField(blank=True, editable=False)),
-                ('history_id', models.AutoField(primary_key=True, serialize=False)),
-                ('history_date', models.DateTimeField(db_index=True)),
-                ('history_change_reason', models.CharField(max_length=100, null=True)),
-                ('history_type', models.CharField(choices=[('+', 'Created'), ('~', 'Changed'), ('-', 'Deleted')], max_length=1)),
-                ('history_user', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigIntegerField(auto_created=True, blank=True, db_index=True, verbose_name="ID"),
+                ),
+                ("name", models.CharField(max_length=120)),
+                ("phone", models.CharField(blank=True, default="", max_length=40)),
+                ("email", models.EmailField(blank=True, default="", max_length=254)),
+                ("address", models.CharField(blank=True, default="", max_length=200)),
+                ("allergies", models.CharField(blank=True, default="", max_length=200)),
+                ("note", models.TextField(blank=True, default="", max_length=4000)),
+                ("created_at", models.DateTimeField(blank=True, editable=False)),
+                ("history_id", models.AutoField(primary_key=True, serialize=False)),
+                ("history_date", models.DateTimeField(db_index=True)),
+                ("history_change_reason", models.CharField(max_length=100, null=True)),
+                (
+                    "history_type",
+                    models.CharField(
+                        choices=[("+", "Created"), ("~", "Changed"), ("-", "Deleted")], max_length=1
+                    ),
+                ),
+                (
+                    "history_user",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'historical customer',
-                'verbose_name_plural': 'historical customers',
-                'ordering': ('-history_date', '-history_id'),
-                'get_latest_by': ('history_date', 'history_id'),
+                "verbose_name": "historical customer",
+                "verbose_name_plural": "historical customers",
+                "ordering": ("-history_date", "-history_id"),
+                "get_latest_by": ("history_date", "history_id"),
             },
             bases=(simple_history.models.HistoricalChanges, models.Model),
         ),

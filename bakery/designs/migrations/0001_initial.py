@@ -8,139 +8,398 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('stock', '0001_initial'),
+        ("stock", "0001_initial"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Kind',
+            name="Kind",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=20, unique=True)),
-                ('name', models.CharField(max_length=40)),
-                ('position', models.PositiveSmallIntegerField(default=0)),
-                ('minutes', models.DecimalField(blank=True, decimal_places=2, max_digits=5, null=True, validators=[django.core.validators.MinValueValidator(0)], verbose_name='own decorating minutes a cookie')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.SlugField(max_length=20, unique=True)),
+                ("name", models.CharField(max_length=40)),
+                ("position", models.PositiveSmallIntegerField(default=0)),
+                (
+                    "minutes",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=2,
+                        max_digits=5,
+                        null=True,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                        verbose_name="own decorating minutes a cookie",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['position'],
+                "ordering": ["position"],
             },
         ),
         migrations.CreateModel(
-            name='StencilPiece',
+            name="StencilPiece",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=60)),
-                ('role', models.CharField(choices=[('background', 'background'), ('mask', 'mask'), ('shading', 'shading'), ('frame', 'frame'), ('lettering', 'lettering')], default='background', max_length=10)),
-                ('copies', models.PositiveSmallIntegerField(default=1, validators=[django.core.validators.MinValueValidator(1)])),
-                ('cut_out_percent', models.PositiveSmallIntegerField(default=25, validators=[django.core.validators.MaxValueValidator(100)])),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=60)),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[
+                            ("background", "background"),
+                            ("mask", "mask"),
+                            ("shading", "shading"),
+                            ("frame", "frame"),
+                            ("lettering", "lettering"),
+                        ],
+                        default="background",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "copies",
+                    models.PositiveSmallIntegerField(
+                        default=1, validators=[django.core.validators.MinValueValidator(1)]
+                    ),
+                ),
+                (
+                    "cut_out_percent",
+                    models.PositiveSmallIntegerField(
+                        default=25, validators=[django.core.validators.MaxValueValidator(100)]
+                    ),
+                ),
             ],
             options={
-                'ordering': ['stencil_set', 'pk'],
+                "ordering": ["stencil_set", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='StencilSet',
+            name="StencilSet",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=60, unique=True)),
-                ('fits_width_mm', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('fits_height_mm', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('note', models.CharField(blank=True, default='', max_length=200)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=60, unique=True)),
+                ("fits_width_mm", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("fits_height_mm", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("note", models.CharField(blank=True, default="", max_length=200)),
             ],
             options={
-                'ordering': ['name'],
+                "ordering": ["name"],
             },
         ),
         migrations.CreateModel(
-            name='Design',
+            name="Design",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80, unique=True)),
-                ('slug', models.SlugField(max_length=90, unique=True)),
-                ('shape', models.CharField(choices=[('round', 'round'), ('plaque', 'plaque'), ('card', 'card'), ('burgee', 'burgee'), ('square', 'square'), ('oval', 'oval'), ('heart', 'heart'), ('star', 'star'), ('leaf', 'leaf')], default='round', max_length=10)),
-                ('width_mm', models.PositiveSmallIntegerField(default=75, validators=[django.core.validators.MinValueValidator(15), django.core.validators.MaxValueValidator(300)])),
-                ('height_mm', models.PositiveSmallIntegerField(default=75, validators=[django.core.validators.MinValueValidator(15), django.core.validators.MaxValueValidator(300)])),
-                ('area_cm2', models.DecimalField(decimal_places=1, default=Decimal('46'), max_digits=6, validators=[django.core.validators.MinValueValidator(1)])),
-                ('motif', models.CharField(blank=True, default='', max_length=20, verbose_name='drawn as')),
-                ('text', models.CharField(blank=True, default='', max_length=40, verbose_name='lettered on every cookie')),
-                ('note', models.TextField(blank=True, default='', max_length=4000)),
-                ('picture_from', models.CharField(blank=True, default='', max_length=200, verbose_name='where the idea came from')),
-                ('put_away', models.BooleanField(default=False)),
-                ('created_at', models.DateTimeField(auto_now_add=True)),
-                ('kind', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='designs', to='designs.kind')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=80, unique=True)),
+                ("slug", models.SlugField(max_length=90, unique=True)),
+                (
+                    "shape",
+                    models.CharField(
+                        choices=[
+                            ("round", "round"),
+                            ("plaque", "plaque"),
+                            ("card", "card"),
+                            ("burgee", "burgee"),
+                            ("square", "square"),
+                            ("oval", "oval"),
+                            ("heart", "heart"),
+                            ("star", "star"),
+                            ("leaf", "leaf"),
+                        ],
+                        default="round",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "width_mm",
+                    models.PositiveSmallIntegerField(
+                        default=75,
+                        validators=[
+                            django.core.validators.MinValueValidator(15),
+                            django.core.validators.MaxValueValidator(300),
+                        ],
+                    ),
+                ),
+                (
+                    "height_mm",
+                    models.PositiveSmallIntegerField(
+                        default=75,
+                        validators=[
+                            django.core.validators.MinValueValidator(15),
+                            django.core.validators.MaxValueValidator(300),
+                        ],
+                    ),
+                ),
+                (
+                    "area_cm2",
+                    models.DecimalField(
+                        decimal_places=1,
+                        default=Decimal("46"),
+                        max_digits=6,
+                        validators=[django.core.validators.MinValueValidator(1)],
+                    ),
+                ),
+                ("motif", models.CharField(blank=True, default="", max_length=20, verbose_name="drawn as")),
+                (
+                    "text",
+                    models.CharField(
+                        blank=True, default="", max_length=40, verbose_name="lettered on every cookie"
+                    ),
+                ),
+                ("note", models.TextField(blank=True, default="", max_length=4000)),
+                (
+                    "picture_from",
+                    models.CharField(
+                        blank=True, default="", max_length=200, verbose_name="where the idea came from"
+                    ),
+                ),
+                ("put_away", models.BooleanField(default=False)),
+                ("created_at", models.DateTimeField(auto_now_add=True)),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="designs", to="designs.kind"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['name'],
+                "ordering": ["name"],
             },
         ),
         migrations.CreateModel(
-            name='Layer',
+            name="Layer",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField()),
-                ('kind', models.CharField(choices=[('flood', 'flood coat'), ('spray', 'spray'), ('icing_pass', 'icing through a stencil'), ('piped', 'piped work'), ('lettering', 'lettering'), ('transfer', 'transfer'), ('wafer', 'wafer-paper piece'), ('brush', 'dusting or painting')], max_length=10)),
-                ('title', models.CharField(blank=True, default='', max_length=60)),
-                ('wait', models.CharField(blank=True, choices=[('outline_set', 'outline set'), ('crusted', 'crusted'), ('firm', 'firm'), ('base_dry', 'base dry'), ('wafer_dry', 'dry for wafer paper'), ('dry_through', 'dry through')], default='', max_length=12, verbose_name='needs what is below to be')),
-                ('minutes_per_cookie', models.DecimalField(blank=True, decimal_places=2, max_digits=5, null=True, validators=[django.core.validators.MinValueValidator(0)])),
-                ('grams_per_cookie', models.DecimalField(blank=True, decimal_places=2, max_digits=6, null=True, validators=[django.core.validators.MinValueValidator(0)])),
-                ('thickness_mm', models.DecimalField(decimal_places=1, default=Decimal('2.5'), max_digits=3, validators=[django.core.validators.MinValueValidator(Decimal('0.1'))])),
-                ('dots', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('placings', models.PositiveSmallIntegerField(default=1, validators=[django.core.validators.MinValueValidator(1)])),
-                ('another_way', models.CharField(blank=True, choices=[('', 'none'), ('spray', 'spray'), ('icing', 'icing through the stencil'), ('sponge', 'sponge')], default='', max_length=6)),
-                ('another_way_minutes', models.DecimalField(blank=True, decimal_places=2, max_digits=5, null=True)),
-                ('design', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='layers', to='designs.design')),
-                ('stencils', models.ManyToManyField(blank=True, related_name='layers', to='designs.stencilpiece')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveSmallIntegerField()),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("flood", "flood coat"),
+                            ("spray", "spray"),
+                            ("icing_pass", "icing through a stencil"),
+                            ("piped", "piped work"),
+                            ("lettering", "lettering"),
+                            ("transfer", "transfer"),
+                            ("wafer", "wafer-paper piece"),
+                            ("brush", "dusting or painting"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                ("title", models.CharField(blank=True, default="", max_length=60)),
+                (
+                    "wait",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("outline_set", "outline set"),
+                            ("crusted", "crusted"),
+                            ("firm", "firm"),
+                            ("base_dry", "base dry"),
+                            ("wafer_dry", "dry for wafer paper"),
+                            ("dry_through", "dry through"),
+                        ],
+                        default="",
+                        max_length=12,
+                        verbose_name="needs what is below to be",
+                    ),
+                ),
+                (
+                    "minutes_per_cookie",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=2,
+                        max_digits=5,
+                        null=True,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                (
+                    "grams_per_cookie",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=2,
+                        max_digits=6,
+                        null=True,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                (
+                    "thickness_mm",
+                    models.DecimalField(
+                        decimal_places=1,
+                        default=Decimal("2.5"),
+                        max_digits=3,
+                        validators=[django.core.validators.MinValueValidator(Decimal("0.1"))],
+                    ),
+                ),
+                ("dots", models.PositiveSmallIntegerField(blank=True, null=True)),
+                (
+                    "placings",
+                    models.PositiveSmallIntegerField(
+                        default=1, validators=[django.core.validators.MinValueValidator(1)]
+                    ),
+                ),
+                (
+                    "another_way",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("", "none"),
+                            ("spray", "spray"),
+                            ("icing", "icing through the stencil"),
+                            ("sponge", "sponge"),
+                        ],
+                        default="",
+                        max_length=6,
+                    ),
+                ),
+                (
+                    "another_way_minutes",
+                    models.DecimalField(blank=True, decimal_places=2, max_digits=5, null=True),
+                ),
+                (
+                    "design",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="layers",
+                        to="designs.design",
+                    ),
+                ),
+                (
+                    "stencils",
+                    models.ManyToManyField(blank=True, related_name="layers", to="designs.stencilpiece"),
+                ),
             ],
             options={
-                'ordering': ['design', 'position'],
+                "ordering": ["design", "position"],
             },
         ),
         migrations.AddField(
-            model_name='stencilpiece',
-            name='stencil_set',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='pieces', to='designs.stencilset'),
+            model_name="stencilpiece",
+            name="stencil_set",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="pieces", to="designs.stencilset"
+            ),
         ),
         migrations.CreateModel(
-            name='Variation',
+            name="Variation",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField(default=0)),
-                ('base', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='stock.colour')),
-                ('design', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='variations', to='designs.design')),
-                ('detail', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='stock.colour')),
-                ('motif', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='stock.colour')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveSmallIntegerField(default=0)),
+                (
+                    "base",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="stock.colour"
+                    ),
+                ),
+                (
+                    "design",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="variations",
+                        to="designs.design",
+                    ),
+                ),
+                (
+                    "detail",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="stock.colour",
+                    ),
+                ),
+                (
+                    "motif",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="stock.colour",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['design', 'position'],
+                "ordering": ["design", "position"],
             },
         ),
         migrations.CreateModel(
-            name='LayerColour',
+            name="LayerColour",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField(default=0)),
-                ('colour', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='stock.colour')),
-                ('layer', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='layer_colours', to='designs.layer')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveSmallIntegerField(default=0)),
+                (
+                    "colour",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="stock.colour"
+                    ),
+                ),
+                (
+                    "layer",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="layer_colours",
+                        to="designs.layer",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['layer', 'position'],
-                'constraints': [models.UniqueConstraint(fields=('layer', 'colour'), name='one_colour_a_layer')],
+                "ordering": ["layer", "position"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("layer", "colour"), name="one_colour_a_layer")
+                ],
             },
         ),
         migrations.AddConstraint(
-            model_name='layer',
-            constraint=models.UniqueConstraint(fields=('design', 'position'), name='one_layer_a_position'),
+            model_name="layer",
+            constraint=models.UniqueConstraint(fields=("design", "position"), name="one_layer_a_position"),
         ),
         migrations.AddConstraint(
-            model_name='stencilpiece',
-            constraint=models.UniqueConstraint(fields=('stencil_set', 'name'), name='one_piece_a_name'),
+            model_name="stencilpiece",
+            constraint=models.UniqueConstraint(fields=("stencil_set", "name"), name="one_piece_a_name"),
         ),
         migrations.AddConstraint(
-            model_name='variation',
-            constraint=models.UniqueConstraint(fields=('design', 'base'), name='one_variation_a_base'),
+            model_name="variation",
+            constraint=models.UniqueConstraint(fields=("design", "base"), name="one_variation_a_base"),
         ),
     ]

@@ -5,16 +5,21 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('designs', '0003_layer_numbers'),
-        ('studio', '0006_pictures_and_touches'),
+        ("designs", "0003_layer_numbers"),
+        ("studio", "0006_pictures_and_touches"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='design',
-            name='picture',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='studio.picture'),
+            model_name="design",
+            name="picture",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.SET_NULL,
+                related_name="+",
+                to="studio.picture",
+            ),
         ),
     ]

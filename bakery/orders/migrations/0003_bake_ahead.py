@@ -4,20 +4,19 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('orders', '0002_lines_ever'),
+        ("orders", "0002_lines_ever"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='historicalorder',
-            name='bake_ahead',
-            field=models.BooleanField(default=False, verbose_name='blanks baked ahead and frozen'),
+            model_name="historicalorder",
+            name="bake_ahead",
+            field=models.BooleanField(default=False, verbose_name="blanks baked ahead and frozen"),
         ),
         migrations.AddField(
-            model_name='order',
-            name='bake_ahead',
-            field=models.BooleanField(default=False, verbose_name='blanks baked ahead and frozen'),
+            model_name="order",
+            name="bake_ahead",
+            field=models.BooleanField(default=False, verbose_name="blanks baked ahead and frozen"),
         ),
     ]

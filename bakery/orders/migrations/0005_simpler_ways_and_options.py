@@ -8,30 +8,44 @@ import bakery.orders.ways
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('orders', '0004_distance'),
+        ("orders", "0004_distance"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='orderline',
-            name='ways',
-            field=models.JSONField(blank=True, default=list, validators=[bakery.orders.ways.check_ways], verbose_name='made simpler: codes of craft.costing.made_simpler'),
+            model_name="orderline",
+            name="ways",
+            field=models.JSONField(
+                blank=True,
+                default=list,
+                validators=[bakery.orders.ways.check_ways],
+                verbose_name="made simpler: codes of craft.costing.made_simpler",
+            ),
         ),
         migrations.CreateModel(
-            name='Option',
+            name="Option",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('title', models.CharField(max_length=80)),
-                ('changes', models.JSONField(default=dict, validators=[bakery.orders.ways.check_changes])),
-                ('offered', models.BooleanField(default=True, verbose_name='stands beside the order')),
-                ('chosen_at', models.DateTimeField(blank=True, null=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('order', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='options', to='orders.order')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("title", models.CharField(max_length=80)),
+                ("changes", models.JSONField(default=dict, validators=[bakery.orders.ways.check_changes])),
+                ("offered", models.BooleanField(default=True, verbose_name="stands beside the order")),
+                ("chosen_at", models.DateTimeField(blank=True, null=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "order",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="options", to="orders.order"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['order', 'pk'],
+                "ordering": ["order", "pk"],
             },
         ),
     ]

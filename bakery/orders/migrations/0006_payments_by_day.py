@@ -4,14 +4,13 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('orders', '0005_simpler_ways_and_options'),
+        ("orders", "0005_simpler_ways_and_options"),
     ]
 
     operations = [
         migrations.AddIndex(
-            model_name='payment',
-            index=models.Index(fields=['on', 'what', 'amount'], name='payments_by_day'),
+            model_name="payment",
+            index=models.Index(fields=["on", "what", "amount"], name="payments_by_day"),
         ),
     ]

@@ -5,26 +5,34 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='Paper',
+            name="Paper",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('day_sheet', 'day sheet'), ('quote', 'quote')], max_length=10)),
-                ('key', models.CharField(max_length=40, verbose_name='the date or the quote')),
-                ('version', models.PositiveSmallIntegerField(default=1)),
-                ('content', models.JSONField()),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(choices=[("day_sheet", "day sheet"), ("quote", "quote")], max_length=10),
+                ),
+                ("key", models.CharField(max_length=40, verbose_name="the date or the quote")),
+                ("version", models.PositiveSmallIntegerField(default=1)),
+                ("content", models.JSONField()),
+                ("made_at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'ordering': ['kind', 'key', '-version'],
-                'constraints': [models.UniqueConstraint(fields=('kind', 'key', 'version'), name='one_paper_a_version')],
+                "ordering": ["kind", "key", "-version"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("kind", "key", "version"), name="one_paper_a_version")
+                ],
             },
         ),
     ]

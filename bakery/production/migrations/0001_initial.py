@@ -6,100 +6,189 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('orders', '0001_initial'),
+        ("orders", "0001_initial"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Evening',
+            name="Evening",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('date', models.DateField(unique=True)),
-                ('frozen', models.JSONField(blank=True, null=True, verbose_name='the list as first shown')),
-                ('frozen_at', models.DateTimeField(blank=True, null=True)),
-                ('printed_at', models.DateTimeField(blank=True, null=True)),
-                ('answer', models.CharField(blank=True, choices=[('all', 'all done'), ('but', 'all but some'), ('nothing', 'nothing')], default='', max_length=8)),
-                ('answered_at', models.DateTimeField(blank=True, null=True)),
-                ('finished_at', models.TimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("date", models.DateField(unique=True)),
+                ("frozen", models.JSONField(blank=True, null=True, verbose_name="the list as first shown")),
+                ("frozen_at", models.DateTimeField(blank=True, null=True)),
+                ("printed_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "answer",
+                    models.CharField(
+                        blank=True,
+                        choices=[("all", "all done"), ("but", "all but some"), ("nothing", "nothing")],
+                        default="",
+                        max_length=8,
+                    ),
+                ),
+                ("answered_at", models.DateTimeField(blank=True, null=True)),
+                ("finished_at", models.TimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ['-date'],
+                "ordering": ["-date"],
             },
         ),
         migrations.CreateModel(
-            name='Job',
+            name="Job",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=80, unique=True)),
-                ('kind', models.CharField(max_length=12)),
-                ('title', models.CharField(max_length=160)),
-                ('layer', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('tray', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('trays', models.PositiveSmallIntegerField(default=0)),
-                ('cookies', models.PositiveIntegerField(default=0)),
-                ('colours', models.JSONField(blank=True, default=list)),
-                ('grams', models.FloatField(default=0)),
-                ('minutes', models.FloatField(verbose_name='as thought, without padding')),
-                ('attended', models.FloatField()),
-                ('uses', models.JSONField(blank=True, default=dict)),
-                ('state', models.CharField(choices=[('planned', 'planned'), ('started', 'started'), ('done', 'done')], default='planned', max_length=8)),
-                ('planned_start', models.DateTimeField(blank=True, null=True)),
-                ('planned_end', models.DateTimeField(blank=True, null=True)),
-                ('started_at', models.DateTimeField(blank=True, null=True)),
-                ('done_at', models.DateTimeField(blank=True, null=True)),
-                ('done_count', models.PositiveIntegerField(blank=True, null=True)),
-                ('said', models.BooleanField(default=False, verbose_name='she said so herself')),
-                ('pinned', models.BooleanField(default=False)),
-                ('line', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='jobs', to='orders.orderline')),
-                ('order', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='jobs', to='orders.order')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.CharField(max_length=80, unique=True)),
+                ("kind", models.CharField(max_length=12)),
+                ("title", models.CharField(max_length=160)),
+                ("layer", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("tray", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("trays", models.PositiveSmallIntegerField(default=0)),
+                ("cookies", models.PositiveIntegerField(default=0)),
+                ("colours", models.JSONField(blank=True, default=list)),
+                ("grams", models.FloatField(default=0)),
+                ("minutes", models.FloatField(verbose_name="as thought, without padding")),
+                ("attended", models.FloatField()),
+                ("uses", models.JSONField(blank=True, default=dict)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[("planned", "planned"), ("started", "started"), ("done", "done")],
+                        default="planned",
+                        max_length=8,
+                    ),
+                ),
+                ("planned_start", models.DateTimeField(blank=True, null=True)),
+                ("planned_end", models.DateTimeField(blank=True, null=True)),
+                ("started_at", models.DateTimeField(blank=True, null=True)),
+                ("done_at", models.DateTimeField(blank=True, null=True)),
+                ("done_count", models.PositiveIntegerField(blank=True, null=True)),
+                ("said", models.BooleanField(default=False, verbose_name="she said so herself")),
+                ("pinned", models.BooleanField(default=False)),
+                (
+                    "line",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="jobs",
+                        to="orders.orderline",
+                    ),
+                ),
+                (
+                    "order",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="jobs", to="orders.order"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['planned_start', 'key'],
+                "ordering": ["planned_start", "key"],
             },
         ),
         migrations.CreateModel(
-            name='JobEvent',
+            name="JobEvent",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('what', models.CharField(max_length=12)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('before', models.JSONField(default=dict)),
-                ('undone', models.BooleanField(default=False)),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='events', to='production.job')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("what", models.CharField(max_length=12)),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("before", models.JSONField(default=dict)),
+                ("undone", models.BooleanField(default=False)),
+                (
+                    "job",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="events",
+                        to="production.job",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-at', '-pk'],
+                "ordering": ["-at", "-pk"],
             },
         ),
         migrations.CreateModel(
-            name='Plan',
+            name="Plan",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('state', models.CharField(choices=[('wall', 'on the wall'), ('proposed', 'proposed'), ('left', 'left'), ('past', 'past')], max_length=8)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('settled_at', models.DateTimeField(blank=True, null=True, verbose_name='taken or left')),
-                ('reason', models.CharField(blank=True, default='', max_length=200, verbose_name='what it answers')),
-                ('problem', models.JSONField()),
-                ('plan', models.JSONField()),
-                ('moves', models.JSONField(blank=True, default=list, verbose_name='what moves and why, in words')),
-                ('tonight', models.JSONField(blank=True, null=True, verbose_name='verdicts, kept until something is done')),
-                ('fingerprint', models.CharField(blank=True, default='', max_length=64, verbose_name='of what it was made from')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("wall", "on the wall"),
+                            ("proposed", "proposed"),
+                            ("left", "left"),
+                            ("past", "past"),
+                        ],
+                        max_length=8,
+                    ),
+                ),
+                ("made_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("settled_at", models.DateTimeField(blank=True, null=True, verbose_name="taken or left")),
+                (
+                    "reason",
+                    models.CharField(blank=True, default="", max_length=200, verbose_name="what it answers"),
+                ),
+                ("problem", models.JSONField()),
+                ("plan", models.JSONField()),
+                (
+                    "moves",
+                    models.JSONField(blank=True, default=list, verbose_name="what moves and why, in words"),
+                ),
+                (
+                    "tonight",
+                    models.JSONField(
+                        blank=True, null=True, verbose_name="verdicts, kept until something is done"
+                    ),
+                ),
+                (
+                    "fingerprint",
+                    models.CharField(
+                        blank=True, default="", max_length=64, verbose_name="of what it was made from"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-made_at', '-pk'],
-                'constraints': [models.UniqueConstraint(condition=models.Q(('state', 'wall')), fields=('state',), name='one_plan_on_the_wall'), models.UniqueConstraint(condition=models.Q(('state', 'proposed')), fields=('state',), name='one_proposal')],
+                "ordering": ["-made_at", "-pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("state", "wall")), fields=("state",), name="one_plan_on_the_wall"
+                    ),
+                    models.UniqueConstraint(
+                        condition=models.Q(("state", "proposed")), fields=("state",), name="one_proposal"
+                    ),
+                ],
             },
         ),
         migrations.AddIndex(
-            model_name='job',
-            index=models.Index(fields=['state', 'planned_start'], name='production__state_ef2a8e_idx'),
+            model_name="job",
+            index=models.Index(fields=["state", "planned_start"], name="production__state_ef2a8e_idx"),
         ),
         migrations.AddIndex(
-            model_name='job',
-            index=models.Index(fields=['order', 'state'], name='production__order_i_8902c4_idx'),
+            model_name="job",
+            index=models.Index(fields=["order", "state"], name="production__order_i_8902c4_idx"),
         ),
     ]

@@ -4,19 +4,18 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('orders', '0001_initial'),
-        ('production', '0001_initial'),
+        ("orders", "0001_initial"),
+        ("production", "0001_initial"),
     ]
 
     operations = [
         migrations.AddIndex(
-            model_name='job',
-            index=models.Index(fields=['planned_start'], name='production__planned_5661ac_idx'),
+            model_name="job",
+            index=models.Index(fields=["planned_start"], name="production__planned_5661ac_idx"),
         ),
         migrations.AddIndex(
-            model_name='job',
-            index=models.Index(fields=['started_at'], name='production__started_9767b5_idx'),
+            model_name="job",
+            index=models.Index(fields=["started_at"], name="production__started_9767b5_idx"),
         ),
     ]

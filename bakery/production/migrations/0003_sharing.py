@@ -6,50 +6,75 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('orders', '0001_initial'),
-        ('production', '0002_find_jobs_by_time'),
+        ("orders", "0001_initial"),
+        ("production", "0002_find_jobs_by_time"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='KeptApart',
+            name="KeptApart",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=80, unique=True)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.CharField(max_length=80, unique=True)),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'ordering': ['-at', '-pk'],
+                "ordering": ["-at", "-pk"],
             },
         ),
         migrations.AddField(
-            model_name='job',
-            name='saved',
-            field=models.PositiveSmallIntegerField(default=0, verbose_name='minutes spared by sharing'),
+            model_name="job",
+            name="saved",
+            field=models.PositiveSmallIntegerField(default=0, verbose_name="minutes spared by sharing"),
         ),
         migrations.AddField(
-            model_name='job',
-            name='stands_for',
-            field=models.JSONField(blank=True, default=list, verbose_name='jobs of single orders it took the place of'),
+            model_name="job",
+            name="stands_for",
+            field=models.JSONField(
+                blank=True, default=list, verbose_name="jobs of single orders it took the place of"
+            ),
         ),
         migrations.AddField(
-            model_name='plan',
-            name='shares',
-            field=models.JSONField(blank=True, default=list, verbose_name='what goes together in it'),
+            model_name="plan",
+            name="shares",
+            field=models.JSONField(blank=True, default=list, verbose_name="what goes together in it"),
         ),
         migrations.CreateModel(
-            name='JobShare',
+            name="JobShare",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('cookies', models.PositiveIntegerField(default=0)),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='shares', to='production.job')),
-                ('order', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='job_shares', to='orders.order')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("cookies", models.PositiveIntegerField(default=0)),
+                (
+                    "job",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="shares",
+                        to="production.job",
+                    ),
+                ),
+                (
+                    "order",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="job_shares",
+                        to="orders.order",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['pk'],
-                'constraints': [models.UniqueConstraint(fields=('job', 'order'), name='one_share_an_order')],
+                "ordering": ["pk"],
+                "constraints": [models.UniqueConstraint(fields=("job", "order"), name="one_share_an_order")],
             },
         ),
     ]

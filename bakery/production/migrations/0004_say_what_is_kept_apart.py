@@ -4,15 +4,14 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('production', '0003_sharing'),
+        ("production", "0003_sharing"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='keptapart',
-            name='share',
-            field=models.JSONField(default=dict, verbose_name='who and what'),
+            model_name="keptapart",
+            name="share",
+            field=models.JSONField(default=dict, verbose_name="who and what"),
         ),
     ]

@@ -5,26 +5,46 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('production', '0004_say_what_is_kept_apart'),
+        ("production", "0004_say_what_is_kept_apart"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Setback',
+            name="Setback",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('off', 'no baking'), ('half', 'shorter hours'), ('tool', 'a tool is out'), ('wet', 'not dry yet'), ('broke', 'broken'), ('ran_out', 'ran out'), ('way', 'another way')], max_length=8)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('words', models.CharField(max_length=200, verbose_name='as a sentence')),
-                ('data', models.JSONField(default=dict, verbose_name='what it is about')),
-                ('until', models.DateTimeField(blank=True, null=True)),
-                ('undone_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("off", "no baking"),
+                            ("half", "shorter hours"),
+                            ("tool", "a tool is out"),
+                            ("wet", "not dry yet"),
+                            ("broke", "broken"),
+                            ("ran_out", "ran out"),
+                            ("way", "another way"),
+                        ],
+                        max_length=8,
+                    ),
+                ),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("words", models.CharField(max_length=200, verbose_name="as a sentence")),
+                ("data", models.JSONField(default=dict, verbose_name="what it is about")),
+                ("until", models.DateTimeField(blank=True, null=True)),
+                ("undone_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ['-at', '-pk'],
-                'indexes': [models.Index(fields=['undone_at', 'kind'], name='production__undone__f86a5e_idx')],
+                "ordering": ["-at", "-pk"],
+                "indexes": [
+                    models.Index(fields=["undone_at", "kind"], name="production__undone__f86a5e_idx")
+                ],
             },
         ),
     ]

@@ -9,74 +9,217 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='StockItem',
+            name="StockItem",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80, unique=True)),
-                ('group', models.CharField(choices=[('airbrush', 'Airbrush bottles'), ('gel', 'Gel and paste'), ('dust', 'Dust and paint'), ('dry', 'Dry goods'), ('fresh', 'Fridge'), ('wafer', 'Wafer paper'), ('packing', 'Packing')], max_length=10)),
-                ('unit', models.CharField(choices=[('g', 'g'), ('ml', 'ml'), ('drop', 'drops'), ('piece', 'pieces'), ('sheet', 'sheets')], default='g', max_length=6)),
-                ('level', models.CharField(choices=[('have', 'have'), ('low', 'low'), ('out', 'out')], default='have', max_length=4)),
-                ('pack_size', models.DecimalField(decimal_places=2, default=Decimal('1'), max_digits=10, validators=[django.core.validators.MinValueValidator(Decimal('0.01'))])),
-                ('pack_price', models.DecimalField(blank=True, decimal_places=2, max_digits=8, null=True, validators=[django.core.validators.MinValueValidator(0)])),
-                ('supplier', models.CharField(blank=True, default='', max_length=80)),
-                ('lead_days', models.PositiveSmallIntegerField(default=3)),
-                ('allergens', models.CharField(blank=True, default='', max_length=120)),
-                ('edible', models.BooleanField(default=True, verbose_name='says edible and lists its ingredients')),
-                ('shake_first', models.BooleanField(default=False, verbose_name='holds white: shake before and during')),
-                ('alcohol', models.BooleanField(default=False, verbose_name='contains alcohol')),
-                ('hex', models.CharField(blank=True, default='', max_length=7, validators=[django.core.validators.RegexValidator('^#[0-9a-fA-F]{6}\\Z', 'A colour looks like #a1b2c3.')])),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=80, unique=True)),
+                (
+                    "group",
+                    models.CharField(
+                        choices=[
+                            ("airbrush", "Airbrush bottles"),
+                            ("gel", "Gel and paste"),
+                            ("dust", "Dust and paint"),
+                            ("dry", "Dry goods"),
+                            ("fresh", "Fridge"),
+                            ("wafer", "Wafer paper"),
+                            ("packing", "Packing"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "unit",
+                    models.CharField(
+                        choices=[
+                            ("g", "g"),
+                            ("ml", "ml"),
+                            ("drop", "drops"),
+                            ("piece", "pieces"),
+                            ("sheet", "sheets"),
+                        ],
+                        default="g",
+                        max_length=6,
+                    ),
+                ),
+                (
+                    "level",
+                    models.CharField(
+                        choices=[("have", "have"), ("low", "low"), ("out", "out")],
+                        default="have",
+                        max_length=4,
+                    ),
+                ),
+                (
+                    "pack_size",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("1"),
+                        max_digits=10,
+                        validators=[django.core.validators.MinValueValidator(Decimal("0.01"))],
+                    ),
+                ),
+                (
+                    "pack_price",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=2,
+                        max_digits=8,
+                        null=True,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                ("supplier", models.CharField(blank=True, default="", max_length=80)),
+                ("lead_days", models.PositiveSmallIntegerField(default=3)),
+                ("allergens", models.CharField(blank=True, default="", max_length=120)),
+                (
+                    "edible",
+                    models.BooleanField(default=True, verbose_name="says edible and lists its ingredients"),
+                ),
+                (
+                    "shake_first",
+                    models.BooleanField(default=False, verbose_name="holds white: shake before and during"),
+                ),
+                ("alcohol", models.BooleanField(default=False, verbose_name="contains alcohol")),
+                (
+                    "hex",
+                    models.CharField(
+                        blank=True,
+                        default="",
+                        max_length=7,
+                        validators=[
+                            django.core.validators.RegexValidator(
+                                "^#[0-9a-fA-F]{6}\\Z", "A colour looks like #a1b2c3."
+                            )
+                        ],
+                    ),
+                ),
             ],
             options={
-                'ordering': ['group', 'name'],
+                "ordering": ["group", "name"],
             },
         ),
         migrations.CreateModel(
-            name='Colour',
+            name="Colour",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=40)),
-                ('medium', models.CharField(choices=[('icing', 'icing'), ('airbrush', 'airbrush')], default='icing', max_length=8)),
-                ('hex', models.CharField(max_length=7, validators=[django.core.validators.RegexValidator('^#[0-9a-fA-F]{6}\\Z', 'A colour looks like #a1b2c3.')])),
-                ('rest_hours', models.PositiveSmallIntegerField(default=0, verbose_name='deepens for, hours')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=40)),
+                (
+                    "medium",
+                    models.CharField(
+                        choices=[("icing", "icing"), ("airbrush", "airbrush")], default="icing", max_length=8
+                    ),
+                ),
+                (
+                    "hex",
+                    models.CharField(
+                        max_length=7,
+                        validators=[
+                            django.core.validators.RegexValidator(
+                                "^#[0-9a-fA-F]{6}\\Z", "A colour looks like #a1b2c3."
+                            )
+                        ],
+                    ),
+                ),
+                (
+                    "rest_hours",
+                    models.PositiveSmallIntegerField(default=0, verbose_name="deepens for, hours"),
+                ),
             ],
             options={
-                'ordering': ['name'],
-                'constraints': [models.UniqueConstraint(fields=('name', 'medium'), name='one_shade_a_medium')],
+                "ordering": ["name"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("name", "medium"), name="one_shade_a_medium")
+                ],
             },
         ),
         migrations.CreateModel(
-            name='LevelMark',
+            name="LevelMark",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('level', models.CharField(choices=[('have', 'have'), ('low', 'low'), ('out', 'out')], max_length=4)),
-                ('before', models.CharField(choices=[('have', 'have'), ('low', 'low'), ('out', 'out')], max_length=4)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('item', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='marks', to='stock.stockitem')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "level",
+                    models.CharField(
+                        choices=[("have", "have"), ("low", "low"), ("out", "out")], max_length=4
+                    ),
+                ),
+                (
+                    "before",
+                    models.CharField(
+                        choices=[("have", "have"), ("low", "low"), ("out", "out")], max_length=4
+                    ),
+                ),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "item",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="marks",
+                        to="stock.stockitem",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-at', '-pk'],
-                'indexes': [models.Index(fields=['item', '-at'], name='stock_level_item_id_b5f323_idx')],
+                "ordering": ["-at", "-pk"],
+                "indexes": [models.Index(fields=["item", "-at"], name="stock_level_item_id_b5f323_idx")],
             },
         ),
         migrations.CreateModel(
-            name='ColourPart',
+            name="ColourPart",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('drops', models.DecimalField(decimal_places=1, max_digits=5, validators=[django.core.validators.MinValueValidator(0)])),
-                ('colour', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='parts', to='stock.colour')),
-                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='colour_parts', to='stock.stockitem')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "drops",
+                    models.DecimalField(
+                        decimal_places=1,
+                        max_digits=5,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                (
+                    "colour",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="parts", to="stock.colour"
+                    ),
+                ),
+                (
+                    "item",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="colour_parts",
+                        to="stock.stockitem",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-drops'],
-                'constraints': [models.UniqueConstraint(fields=('colour', 'item'), name='one_part_a_bottle')],
+                "ordering": ["-drops"],
+                "constraints": [models.UniqueConstraint(fields=("colour", "item"), name="one_part_a_bottle")],
             },
         ),
     ]

@@ -7,45 +7,116 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('stock', '0001_initial'),
+        ("stock", "0001_initial"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='MadeAhead',
+            name="MadeAhead",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('what', models.CharField(choices=[('dough', 'dough'), ('blank', 'blanks'), ('transfer', 'transfers')], max_length=8)),
-                ('shape', models.CharField(blank=True, default='', max_length=90, verbose_name='cutter, or design of the transfers')),
-                ('quantity', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(5000)])),
-                ('place', models.CharField(choices=[('counter', 'counter'), ('tin', 'tin'), ('fridge', 'fridge'), ('freezer', 'freezer')], default='tin', max_length=8)),
-                ('made_on', models.DateTimeField(default=django.utils.timezone.now)),
-                ('since', models.DateTimeField(default=django.utils.timezone.now, verbose_name='in this place since')),
-                ('aged_days', models.FloatField(default=0, verbose_name='days old when it came there, frozen days not counted')),
-                ('keeps_until', models.DateField(blank=True, null=True)),
-                ('for_order', models.CharField(blank=True, default='', max_length=12, verbose_name='key of the only order it is for')),
-                ('note', models.CharField(blank=True, default='', max_length=80)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "what",
+                    models.CharField(
+                        choices=[("dough", "dough"), ("blank", "blanks"), ("transfer", "transfers")],
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "shape",
+                    models.CharField(
+                        blank=True,
+                        default="",
+                        max_length=90,
+                        verbose_name="cutter, or design of the transfers",
+                    ),
+                ),
+                (
+                    "quantity",
+                    models.PositiveIntegerField(
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(5000),
+                        ]
+                    ),
+                ),
+                (
+                    "place",
+                    models.CharField(
+                        choices=[
+                            ("counter", "counter"),
+                            ("tin", "tin"),
+                            ("fridge", "fridge"),
+                            ("freezer", "freezer"),
+                        ],
+                        default="tin",
+                        max_length=8,
+                    ),
+                ),
+                ("made_on", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "since",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, verbose_name="in this place since"
+                    ),
+                ),
+                (
+                    "aged_days",
+                    models.FloatField(
+                        default=0, verbose_name="days old when it came there, frozen days not counted"
+                    ),
+                ),
+                ("keeps_until", models.DateField(blank=True, null=True)),
+                (
+                    "for_order",
+                    models.CharField(
+                        blank=True, default="", max_length=12, verbose_name="key of the only order it is for"
+                    ),
+                ),
+                ("note", models.CharField(blank=True, default="", max_length=80)),
             ],
             options={
-                'ordering': ['keeps_until', 'pk'],
+                "ordering": ["keeps_until", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='AheadUse',
+            name="AheadUse",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('order', models.CharField(blank=True, default='', max_length=12)),
-                ('line', models.CharField(blank=True, default='', max_length=12)),
-                ('quantity', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(1)])),
-                ('used', models.BooleanField(default=False, verbose_name='worked on or eaten, no longer only spoken for')),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('item', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='uses', to='stock.madeahead')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("order", models.CharField(blank=True, default="", max_length=12)),
+                ("line", models.CharField(blank=True, default="", max_length=12)),
+                (
+                    "quantity",
+                    models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(1)]),
+                ),
+                (
+                    "used",
+                    models.BooleanField(
+                        default=False, verbose_name="worked on or eaten, no longer only spoken for"
+                    ),
+                ),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "item",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="uses", to="stock.madeahead"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['at', 'pk'],
-                'indexes': [models.Index(fields=['order'], name='stock_ahead_order_e30ee2_idx')],
+                "ordering": ["at", "pk"],
+                "indexes": [models.Index(fields=["order"], name="stock_ahead_order_e30ee2_idx")],
             },
         ),
     ]

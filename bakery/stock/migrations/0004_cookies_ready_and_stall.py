@@ -10,98 +10,184 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('stock', '0003_packets_moves_recipes'),
+        ("stock", "0003_packets_moves_recipes"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='StallDay',
+            name="StallDay",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('token', models.UUIDField(editable=False, unique=True, verbose_name='of the form that made it')),
-                ('on', models.DateField(default=django.utils.timezone.localdate)),
-                ('place', models.CharField(blank=True, default='', max_length=80)),
-                ('note', models.CharField(blank=True, default='', max_length=200)),
-                ('came_back_at', models.DateTimeField(blank=True, null=True, verbose_name='counted at the end')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "token",
+                    models.UUIDField(editable=False, unique=True, verbose_name="of the form that made it"),
+                ),
+                ("on", models.DateField(default=django.utils.timezone.localdate)),
+                ("place", models.CharField(blank=True, default="", max_length=80)),
+                ("note", models.CharField(blank=True, default="", max_length=200)),
+                (
+                    "came_back_at",
+                    models.DateTimeField(blank=True, null=True, verbose_name="counted at the end"),
+                ),
             ],
             options={
-                'ordering': ['-on', '-pk'],
+                "ordering": ["-on", "-pk"],
             },
         ),
         migrations.CreateModel(
-            name='StallLine',
+            name="StallLine",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('taken', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(5000)])),
-                ('sold', models.PositiveIntegerField(default=0)),
-                ('back', models.PositiveIntegerField(default=0, verbose_name='brought back')),
-                ('price_each', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=7, validators=[django.core.validators.MinValueValidator(Decimal('0'))])),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "taken",
+                    models.PositiveIntegerField(
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(5000),
+                        ]
+                    ),
+                ),
+                ("sold", models.PositiveIntegerField(default=0)),
+                ("back", models.PositiveIntegerField(default=0, verbose_name="brought back")),
+                (
+                    "price_each",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("0"),
+                        max_digits=7,
+                        validators=[django.core.validators.MinValueValidator(Decimal("0"))],
+                    ),
+                ),
             ],
             options={
-                'ordering': ['day', 'pk'],
+                "ordering": ["day", "pk"],
             },
         ),
         migrations.AddField(
-            model_name='aheaduse',
-            name='reason',
-            field=models.CharField(blank=True, choices=[('', 'not said'), ('taken', 'taken along'), ('sold', 'sold'), ('given', 'given away'), ('lost', 'broken or eaten')], default='', max_length=6),
+            model_name="aheaduse",
+            name="reason",
+            field=models.CharField(
+                blank=True,
+                choices=[
+                    ("", "not said"),
+                    ("taken", "taken along"),
+                    ("sold", "sold"),
+                    ("given", "given away"),
+                    ("lost", "broken or eaten"),
+                ],
+                default="",
+                max_length=6,
+            ),
         ),
         migrations.AddField(
-            model_name='madeahead',
-            name='drawing',
-            field=models.JSONField(blank=True, default=dict, verbose_name='what the cookies look like'),
+            model_name="madeahead",
+            name="drawing",
+            field=models.JSONField(blank=True, default=dict, verbose_name="what the cookies look like"),
         ),
         migrations.AddField(
-            model_name='madeahead',
-            name='from_order',
-            field=models.CharField(blank=True, default='', max_length=24, verbose_name='line of the order they were made in'),
+            model_name="madeahead",
+            name="from_order",
+            field=models.CharField(
+                blank=True, default="", max_length=24, verbose_name="line of the order they were made in"
+            ),
         ),
         migrations.AddField(
-            model_name='madeahead',
-            name='price_each',
-            field=models.DecimalField(blank=True, decimal_places=2, max_digits=7, null=True, validators=[django.core.validators.MinValueValidator(Decimal('0'))]),
+            model_name="madeahead",
+            name="price_each",
+            field=models.DecimalField(
+                blank=True,
+                decimal_places=2,
+                max_digits=7,
+                null=True,
+                validators=[django.core.validators.MinValueValidator(Decimal("0"))],
+            ),
         ),
         migrations.AlterField(
-            model_name='madeahead',
-            name='shape',
-            field=models.CharField(blank=True, default='', max_length=180, verbose_name='cutter, or design of transfers and cookies'),
+            model_name="madeahead",
+            name="shape",
+            field=models.CharField(
+                blank=True,
+                default="",
+                max_length=180,
+                verbose_name="cutter, or design of transfers and cookies",
+            ),
         ),
         migrations.AlterField(
-            model_name='madeahead',
-            name='what',
-            field=models.CharField(choices=[('dough', 'dough'), ('blank', 'blanks'), ('transfer', 'transfers'), ('finished', 'cookies ready')], max_length=8),
+            model_name="madeahead",
+            name="what",
+            field=models.CharField(
+                choices=[
+                    ("dough", "dough"),
+                    ("blank", "blanks"),
+                    ("transfer", "transfers"),
+                    ("finished", "cookies ready"),
+                ],
+                max_length=8,
+            ),
         ),
         migrations.AddConstraint(
-            model_name='madeahead',
-            constraint=models.UniqueConstraint(condition=models.Q(('from_order', ''), _negated=True), fields=('from_order',), name='a_line_is_put_down_once'),
+            model_name="madeahead",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("from_order", ""), _negated=True),
+                fields=("from_order",),
+                name="a_line_is_put_down_once",
+            ),
         ),
         migrations.AddIndex(
-            model_name='stallday',
-            index=models.Index(fields=['on'], name='stock_stall_on_316280_idx'),
+            model_name="stallday",
+            index=models.Index(fields=["on"], name="stock_stall_on_316280_idx"),
         ),
         migrations.AddField(
-            model_name='stallline',
-            name='day',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='lines', to='stock.stallday'),
+            model_name="stallline",
+            name="day",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="lines", to="stock.stallday"
+            ),
         ),
         migrations.AddField(
-            model_name='stallline',
-            name='item',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stall_lines', to='stock.madeahead'),
+            model_name="stallline",
+            name="item",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="stall_lines", to="stock.madeahead"
+            ),
         ),
         migrations.AddField(
-            model_name='stallline',
-            name='use',
-            field=models.OneToOneField(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='stall_line', to='stock.aheaduse'),
+            model_name="stallline",
+            name="use",
+            field=models.OneToOneField(
+                null=True,
+                on_delete=django.db.models.deletion.SET_NULL,
+                related_name="stall_line",
+                to="stock.aheaduse",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='stallline',
-            constraint=models.UniqueConstraint(fields=('day', 'item'), name='one_line_a_packet_and_day'),
+            model_name="stallline",
+            constraint=models.UniqueConstraint(fields=("day", "item"), name="one_line_a_packet_and_day"),
         ),
         migrations.AddConstraint(
-            model_name='stallline',
-            constraint=models.CheckConstraint(condition=models.Q(('taken__gte', django.db.models.expressions.CombinedExpression(models.F('sold'), '+', models.F('back')))), name='no_more_sold_and_back_than_taken'),
+            model_name="stallline",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "taken__gte",
+                        django.db.models.expressions.CombinedExpression(
+                            models.F("sold"), "+", models.F("back")
+                        ),
+                    )
+                ),
+                name="no_more_sold_and_back_than_taken",
+            ),
         ),
     ]
