@@ -85,7 +85,7 @@ def test_a_dried_swatch_is_read_from_a_photo_by_two_taps(at_the_bench, live_serv
             page.wait_for_selector(f"[name={name}]")
     page.click("a:has-text('Use it')")
     shade = page.input_value("#id_hex")
-    red, green, blue = bytes.fromhex(shade[1:])
+    red, _, blue = bytes.fromhex(shade[1:])
     assert blue > red, "seen against the paper it is bluer than on the photo"
     assert page.locator(".recipe-drops--own input").first.input_value() != "", "the drops came along"
     assert faults(page) == []

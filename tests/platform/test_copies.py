@@ -126,17 +126,19 @@ def test_a_copy_that_cannot_be_unpacked_changes_nothing(studio, tmp_path, harm):
     ("change", "words"),
     [
         (lambda f: f.update({"media/orders/fern.jpg": b"swapped"}), "not a whole copy"),
-        (lambda f: f.pop("database.sqlite3"), "not a whole copy"),
+        pytest.param(lambda f: f.pop("database.sqlite3"), "not a whole copy", marks=pytest.mark.slow),
         (lambda f: f.pop("about.json"), "not a whole copy"),
-        (lambda f: f.update({"about.json": b"[1"}), "not a whole copy"),
+        pytest.param(lambda f: f.update({"about.json": b"[1"}), "not a whole copy", marks=pytest.mark.slow),
         (lambda f: _about(f, format=99), "newer Dryby"),
         (lambda f: _about(f, migrations=["orders.9999_of_the_future"]), "newer Dryby"),
         (lambda f: _about(f, database="postgresql"), "of a postgresql database"),
         (_escape, "not a whole copy"),
-        (_bury, "not a whole copy"),
-        (lambda f: f.update({"about.json": b"[" * 200_000}), "not a whole copy"),
-        (lambda f: _about(f, made=["x"]), "not a whole copy"),
-        (lambda f: _about(f, migrations="none"), "not a whole copy"),
+        pytest.param(_bury, "not a whole copy", marks=pytest.mark.slow),
+        pytest.param(
+            lambda f: f.update({"about.json": b"[" * 200_000}), "not a whole copy", marks=pytest.mark.slow
+        ),
+        pytest.param(lambda f: _about(f, made=["x"]), "not a whole copy", marks=pytest.mark.slow),
+        pytest.param(lambda f: _about(f, migrations="none"), "not a whole copy", marks=pytest.mark.slow),
         (_without_its_own_history, "cannot be used"),
     ],
 )

@@ -86,6 +86,7 @@ def assert_nothing_lost_or_doubled(studio: Studio, orders: Orders) -> None:
     assert set(plan.starts) >= {task.id for task in problem.tasks if task.state == "todo"}
 
 
+@pytest.mark.slow
 def test_a_few_kills_while_orders_come_in_lose_and_double_nothing():
     with Studio() as studio:
         studio.open()
