@@ -42,6 +42,8 @@ def test_a_colour_is_mixed_tried_and_kept(at_the_bench):
     page = at_the_bench
     assert faults(page) == []
     page.click("a:has-text('Mix a colour')")
+    page.wait_for_url("**/colours/mix/**")
+    page.wait_for_load_state("networkidle")  # a field filled before the script is there is heard by nobody
     page.fill("#id_want", "steelblue")
     page.wait_for_selector(".matched")
     assert faults(page) == []
