@@ -3,8 +3,6 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import QuerySet
-
 from .models import Colour, Level, StockItem
 from .signals import Need
 
@@ -98,12 +96,6 @@ def short_items(needs) -> tuple[Short, ...]:
     items = StockItem.objects.filter(pk__in=wanted).exclude(level=Level.HAVE)
     found = [Short(item, tuple(sorted(wanted[item.pk], key=lambda need: need.at))) for item in items]
     return tuple(sorted(found, key=lambda short: (short.at, short.item.level != Level.OUT, short.item.name)))
-
-
-def last_marks(limit: int = 1) -> QuerySet:
-    from .models import LevelMark
-
-    return LevelMark.objects.select_related("item")[:limit]
 
 
 def _and(words) -> str:

@@ -6,7 +6,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from .models import Colour, ColourPart, Level, LevelMark, StockItem
+from .models import Colour, Level, LevelMark, StockItem
 
 
 @transaction.atomic
@@ -59,28 +59,6 @@ def change_item(*, item: StockItem, **facts) -> StockItem:
     item.full_clean()
     item.save(update_fields=list(facts))
     return item
-
-
-@transaction.atomic
-def add_colour(*, name: str, medium: str, hex: str, rest_hours: int = 0, parts=()) -> Colour:
-    """A named shade and the bottles it is mixed from: pairs of item and drops."""
-    name = " ".join(name.split())
-    colour = Colour.objects.filter(name__iexact=name, medium=medium).first() or Colour(
-        name=name, medium=medium
-    )
-    colour.hex, colour.rest_hours = hex, rest_hours
-    for item, _ in parts:
-        refuse_thick_parts(medium=medium, item=item)
-    colour.full_clean()
-    colour.save()
-    for item, drops in parts:
-        part = ColourPart.objects.filter(colour=colour, item=item).first() or ColourPart(
-            colour=colour, item=item
-        )
-        part.drops = drops
-        part.full_clean()
-        part.save()
-    return colour
 
 
 def refuse_thick_parts(*, medium: str, item: StockItem) -> None:

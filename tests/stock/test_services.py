@@ -4,6 +4,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from bakery.stock import services
+from bakery.stock.colour_book import Part, save_colour
 from bakery.stock.models import Level, LevelMark, StockItem
 from tests import factories as make
 
@@ -60,6 +61,6 @@ def test_adding_the_same_thing_twice_keeps_one():
 def test_an_airbrush_colour_cannot_be_mixed_from_gel():
     gel = make.StockItemFactory(name="Moss gel", group="gel")
     with pytest.raises(ValidationError, match="clog the nozzle"):
-        services.add_colour(name="Moss", medium="airbrush", hex="#445566", parts=[(gel, 4)])
-    moss = services.add_colour(name="Moss", medium="icing", hex="#445566", parts=[(gel, 4)])
+        save_colour(name="Moss", medium="airbrush", hex="#445566", parts=[Part(gel, 4)])
+    moss = save_colour(name="Moss", medium="icing", hex="#445566", parts=[Part(gel, 4)])
     assert moss.parts.get().drops == 4

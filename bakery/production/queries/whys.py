@@ -3,7 +3,6 @@ words.
 """
 
 from dataclasses import dataclass
-from datetime import timedelta
 
 from django.utils.dateparse import parse_datetime
 
@@ -118,7 +117,3 @@ def otherwise_words(left, titles, now) -> str:
         before = left["event"] >= 0
         text += f", {words.length(abs(left['event']))} {'before' if before else 'after'} the event"
     return f"{text}."
-
-
-def due_of(left):
-    return parse_datetime(left["end"]) - timedelta(minutes=left["late"])

@@ -9,6 +9,7 @@ from fractions import Fraction
 from django.core.exceptions import ValidationError
 
 from ..ledger import ReceiveLine
+from ..ledger_forms import OLD
 from ..ledger_words import much
 from ..measures import item_named
 from ..models import Delivery, StockItem
@@ -19,7 +20,6 @@ from .csv_in import Table
 
 ASSUMED = ("name", "amount", "cost")
 MOST_PACKETS = 2000
-OLD = 400  # days
 
 
 @dataclass(frozen=True)

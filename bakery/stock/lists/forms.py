@@ -2,17 +2,14 @@
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.utils import timezone
 
-from bakery.studio.typed import Cleaned
-
-from ..ledger_forms import OLD, Day, Token
+from ..ledger_forms import DeliveryForm
 from .decoding import MOST_BYTES, Unreadable, text_of
 
 MOST_TEXT = MOST_BYTES
 
 
-class ListForm(Cleaned, forms.Form):
+class ListForm(DeliveryForm):
     """A file counts before what stands in the field: it is what she has just picked."""
 
     DELIVERY, CUPBOARD = "delivery", "cupboard"
@@ -27,14 +24,6 @@ class ListForm(Cleaned, forms.Form):
             "invalid_choice": "What came, or what there is?",
         },
     )
-    supplier = forms.CharField(
-        label="Where from?",
-        max_length=80,
-        required=False,
-        error_messages={"max_length": "A shop's name has room for 80 letters."},
-        widget=forms.TextInput(attrs={"list": "shops", "autocomplete": "off"}),
-    )
-    on = Day(label="Came on")
     file = forms.FileField(
         label="A file",
         required=False,
@@ -46,17 +35,8 @@ class ListForm(Cleaned, forms.Form):
     text = forms.CharField(
         label="Or the lines themselves", required=False, strip=False, widget=forms.Textarea
     )
-    token = Token()
 
     guess = ""
-
-    def clean_on(self):
-        day, today = self.cleaned_data["on"] or timezone.localdate(), timezone.localdate()
-        if day > today:
-            raise ValidationError("That day is still to come. A delivery counts once it is here.")
-        if (today - day).days > OLD:
-            raise ValidationError("More than a year ago. Is the year right?")
-        return day
 
     def clean_file(self):
         file = self.cleaned_data["file"]

@@ -34,10 +34,6 @@ class Kept:
     level: str = ""
     amount: Decimal | None = None
 
-    @property
-    def is_new(self) -> bool:
-        return self.item.pk is None
-
 
 def read_list(table: Table) -> list[Reading]:
     """Each row as a Kept, or with sentences. A few queries, however many rows."""

@@ -24,15 +24,20 @@ def evenings_of(grid, starts):
     return {w for w in found if grid.problem.windows[w].longest is None}
 
 
-def test_evenings_hold_a_plan_exactly_when_some_plan_uses_no_others():
-    said = []
-    for seed in range(60):
+def with_plans(seeds):
+    """Tiny problems that have a plan: (seed, problem, every plan, grid, tightened earliest and latest)."""
+    for seed in range(seeds):
         problem = tiny(seed)
         plans = every_plan(problem)
-        if not plans:
-            continue
-        grid = Grid(problem)
-        lo, hi, _ = limits.tighten(grid, grid.lo, grid.hi)
+        if plans:
+            grid = Grid(problem)
+            lo, hi, _ = limits.tighten(grid, grid.lo, grid.hi)
+            yield seed, problem, plans, grid, lo, hi
+
+
+def test_evenings_hold_a_plan_exactly_when_some_plan_uses_no_others():
+    said = []
+    for seed, problem, plans, grid, lo, hi in with_plans(60):
         used = [evenings_of(grid, starts) for starts, _ in plans]
         every = [w for w, one in enumerate(problem.windows) if one.longest is None]
         for chosen in (set(some) for k in range(len(every) + 1) for some in combinations(every, k)):
@@ -47,13 +52,7 @@ def test_evenings_hold_a_plan_exactly_when_some_plan_uses_no_others():
 
 
 def test_windows_and_minutes_together_refuse_no_plan():
-    for seed in range(40):
-        problem = tiny(seed)
-        plans = every_plan(problem)
-        if not plans:
-            continue
-        grid = Grid(problem)
-        lo, hi, _ = limits.tighten(grid, grid.lo, grid.hi)
+    for seed, problem, _, grid, lo, hi in with_plans(40):
         answer, slots = Detailed(grid, lo, hi).solve(seconds=20)
         assert answer == YES, seed
         assert verify(problem, grid.starts_of(slots)) == []
